@@ -1,0 +1,62 @@
+// The program: commands in, exit codes out. 0 done, 1 the input is at fault, 2 wrong usage, 3 the
+// machine is at fault. Results go to standard output and nothing else does.
+#include <cstdio>
+#include <exception>
+#include <string>
+#include <vector>
+
+#include <CLI/CLI.hpp>
+
+#include "app/commands.h"
+
+namespace {
+
+int run(int argc, char** argv) {
+    using namespace graftwright;
+    if (argc <= 1) return play_or_demonstrate();
+    CLI::App app{std::string("Graftwright: learn to close a corneal graft.\n") + kCaution, "graftwright"};
+    app.require_subcommand(1);
+    app.set_help_all_flag("--help-all", "help of all commands");
+
+    ScoreCommand score;
+    CLI::App* score_app = app.add_subcommand("score", "scores attempts: astigmatism, leak, whose fault it is");
+    score_app->add_option("ATTEMPT", score.attempts, "attempt files; - is standard input")->required();
+    score_app->add_option("--scenario", score.scenario, "scenario file, instead of the one the attempt names");
+    score_app->add_flag("--json", score.json, "one JSON object a line instead of the table");
+    score_app->add_flag("--no-shares", score.no_shares, "do not re-solve once per bite");
+    score_app->add_flag("--explain", score.explain, "how each mark comes about");
+
+    std::vector<std::string> files;
+    CLI::App* check_app = app.add_subcommand("check", "validates scenario, attempt and ring files");
+    check_app->add_option("FILE", files, "files; - is standard input")->required();
+
+    std::string ring_case;
+    CLI::App* ring_app = app.add_subcommand("ring", "solves a verification case with prescribed tensions");
+    ring_app->add_option("CASE", ring_case, "ring case file; - is standard input")->required();
+
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& error) {
+        // Help asked for is a result; anything else is wrong usage.
+        return app.exit(error) == 0 ? kDone : kWrongUsage;
+    }
+    if (*score_app) return score.run();
+    if (*check_app) return check(files);
+    return ring(ring_case);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    try {
+        const int code = run(argc, argv);
+        if (std::fflush(stdout) != 0) {
+            std::fprintf(stderr, "graftwright: the result could not be written\n");
+            return graftwright::kMachineFault;
+        }
+        return code;
+    } catch (const std::exception& error) {
+        std::fprintf(stderr, "graftwright: the machine is at fault: %s\n", error.what());
+        return graftwright::kMachineFault;
+    }
+}

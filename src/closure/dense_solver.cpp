@@ -1,0 +1,202 @@
+#include "closure/dense_solver.h"
+
+#include <cmath>
+
+#include <Eigen/Cholesky>
+
+namespace graftwright {
+namespace {
+
+// A ring basis function: sign · (cos | sin) mθ.
+struct Trig {
+    int m;
+    bool sine;
+    double sign;
+};
+
+Trig even_basis(Eigen::Index column) {
+    const int m = static_cast<int>((column + 1) / 2);
+    return {m, column > 0 && column % 2 == 0, 1.0};
+}
+Trig odd_basis(Eigen::Index column) {
+    const int m = static_cast<int>((column + 1) / 2);
+    if (column == 0) return {0, false, 1.0};
+    return column % 2 == 1 ? Trig{m, true, 1.0} : Trig{m, false, -1.0};
+}
+
+// Σ_j d_j a(θ_j) b(θ_j) from the sums C_q = Σ d cos qθ, S_q = Σ d sin qθ.
+double product_sum(const Trig& a, const Trig& b, const Eigen::VectorXd& C, const Eigen::VectorXd& S) {
+    const int low = std::abs(a.m - b.m), high = a.m + b.m;
+    const double sign = 0.5 * a.sign * b.sign;
+    if (a.sine == b.sine) return sign * (a.sine ? C[low] - C[high] : C[low] + C[high]);
+    const int difference = a.sine ? a.m - b.m : b.m - a.m;  // sine's harmonic less the cosine's
+    return sign * (S[high] + (difference >= 0 ? S[low] : -S[low]));
+}
+
+// Rows of Response::tangent and the components they couple.
+struct Pair {
+    int row, first, second;
+};
+constexpr std::array<Pair, 6> kPairs = {Pair{0, 0, 0}, Pair{1, 0, 3}, Pair{2, 3, 3},
+                                        Pair{3, 1, 1}, Pair{4, 1, 2}, Pair{5, 2, 2}};
+
+}  // namespace
+
+DenseSolver::DenseSolver(const ClosureSystem& system, const WoundInterface& interface, const Threads& threads,
+                         const SolveOptions& options)
+    : interface_(&interface), threads_(&threads), options_(options), harmonics_(system.model().harmonics()) {
+    const Eigen::Index orders = 2 * harmonics_ + 1;
+    cosines_.resize(interface.points(), orders);
+    sines_.resize(interface.points(), orders);
+    for (int point = 0; point < interface.points(); ++point) {
+        for (int q = 0; q < orders; ++q) {
+            // The angle reduced exactly, so that symmetric attempts stay symmetric to the last bit.
+            const double turns = static_cast<double>((q * point) % interface.points()) / interface.points();
+            const double angle = 2.0 * kPi * turns;
+            cosines_(point, q) = std::cos(angle);
+            sines_(point, q) = std::sin(angle);
+        }
+    }
+    const Eigen::Index unknowns = kRingUnknowns * system.model().columns();
+    tangent_.resize(unknowns, unknowns);
+}
+
+void DenseSolver::evaluate(const ReducedSystem& reduced, const std::vector<Knot>& knots, const FibreState& fibres,
+                           const RingMatrix& jump, bool with_tangent, Evaluation& out) {
+    interface_->respond(interface_->at_points(jump), fibres, with_tangent, contact_);
+    out.threads = threads_->respond(reduced, knots, jump);
+    const RingMatrix contact_force = interface_->to_harmonics(contact_.force);
+    out.gradient.resize(kRingUnknowns, jump.cols());
+    for (Eigen::Index column = 0; column < jump.cols(); ++column) {
+        out.gradient.col(column) = reduced.stiffness[static_cast<std::size_t>((column + 1) / 2)] * jump.col(column);
+    }
+    out.energy = 0.5 * out.gradient.cwiseProduct(jump).sum() - reduced.pressure_force.cwiseProduct(jump).sum() +
+                 contact_.energy + out.threads.energy;
+    out.gradient -= reduced.pressure_force + contact_force;
+    out.load_norm = reduced.pressure_force.norm() + contact_force.norm();
+    for (std::size_t b = 0; b < threads_->size(); ++b) {
+        const double tension = out.threads.tension[static_cast<Eigen::Index>(b)];
+        if (tension == 0.0) continue;
+        const RingMatrix pull = tension * threads_->elongation_gradient(reduced, out.threads, b);
+        out.gradient += pull;
+        out.load_norm += pull.norm();
+    }
+}
+
+void DenseSolver::add_contact() {
+    const Eigen::MatrixXd c_sums = interface_->arc() * contact_.tangent * cosines_;
+    const Eigen::MatrixXd s_sums = interface_->arc() * contact_.tangent * sines_;
+    const Eigen::Index columns = tangent_.cols() / kRingUnknowns;
+    for (const Pair& pair : kPairs) {
+        if (contact_.tangent.row(pair.row).cwiseAbs().maxCoeff() == 0.0) continue;
+        const Eigen::VectorXd C = c_sums.row(pair.row), S = s_sums.row(pair.row);
+        for (Eigen::Index b = 0; b < columns; ++b) {
+            const Trig second = pair.second == 1 ? odd_basis(b) : even_basis(b);
+            // Only the lower triangle is kept; a mixed pair fills both of its halves.
+            for (Eigen::Index a = 0; a < columns; ++a) {
+                const Eigen::Index i = kRingUnknowns * a + pair.first, j = kRingUnknowns * b + pair.second;
+                if (pair.first == pair.second && i < j) continue;
+                const Trig first = pair.first == 1 ? odd_basis(a) : even_basis(a);
+                const double entry = product_sum(first, second, C, S);
+                if (i >= j) {
+                    tangent_(i, j) += entry;
+                } else {
+                    tangent_(j, i) += entry;
+                }
+            }
+        }
+    }
+}
+
+void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Knot>& knots,
+                              const ThreadResponse& at) {
+    const Eigen::Index unknowns = tangent_.rows();
+    std::vector<Eigen::Index> pulling;
+    for (std::size_t b = 0; b < knots.size(); ++b) {
+        const auto i = static_cast<Eigen::Index>(b);
+        if (knots[b].hold == Hold::locked && at.tension[i] > 0.0) pulling.push_back(i);
+    }
+    const auto count = static_cast<Eigen::Index>(pulling.size());
+    Eigen::MatrixXd gradients(unknowns, count + 3 * static_cast<Eigen::Index>(knots.size()));
+    if (count > 0) {
+        Eigen::MatrixXd flexibility = reduced.loop_compliance(pulling, pulling);
+        for (Eigen::Index k = 0; k < count; ++k) {
+            const auto b = static_cast<std::size_t>(pulling[static_cast<std::size_t>(k)]);
+            flexibility(k, k) += 1.0 / knots[b].stiffness;
+            const RingMatrix gradient = threads_->elongation_gradient(reduced, at, b);
+            gradients.col(k) = gradient.reshaped();
+        }
+        // Columns L⁻¹ of the loops, so that the sum of squares is G A⁻¹ Gᵀ.
+        const Eigen::LLT<Eigen::MatrixXd> factor(flexibility);
+        const Eigen::MatrixXd scaled =
+            factor.matrixL().solve(gradients.leftCols(count).transpose()).transpose();
+        gradients.leftCols(count) = scaled;
+    }
+    // Curvature of the crossing strands: T (1/c)(I − x xᵀ/c²), as squares of rows.
+    Eigen::Index next = count;
+    const double l = kCrossingLength;
+    for (std::size_t b = 0; b < knots.size(); ++b) {
+        const double tension = at.tension[static_cast<Eigen::Index>(b)];
+        if (tension <= 0.0) continue;
+        const double step = at.step[b], slip = at.slip[b];
+        const double across = std::hypot(step, slip);
+        const double deep = std::hypot(l, across), surface = std::hypot(l, slip);
+        const double radial = tension * l * l / (deep * deep * deep);  // along (step, slip)
+        const double around = tension / deep;                          // across it
+        const double cs = across > 0.0 ? step / across : 1.0, cn = across > 0.0 ? slip / across : 0.0;
+        const auto add_row = [&](double stiffness, double on_step, double on_slip) {
+            RingMatrix row = RingMatrix::Zero(kRingUnknowns, unknowns / kRingUnknowns);
+            row.row(2) = std::sqrt(stiffness) * on_step * threads_->crossing(b).step_row.transpose();
+            row.row(1) = std::sqrt(stiffness) * on_slip * threads_->crossing(b).slip_row.transpose();
+            gradients.col(next++) = row.reshaped();
+        };
+        add_row(radial, cs, cn);
+        add_row(around, -cn, cs);
+        add_row(tension * l * l / (surface * surface * surface), 0.0, 1.0);
+    }
+    if (next > 0) tangent_.selfadjointView<Eigen::Lower>().rankUpdate(gradients.leftCols(next));
+}
+
+void DenseSolver::assemble(const ReducedSystem& reduced, const std::vector<Knot>& knots, const Evaluation& at) {
+    tangent_.setZero();
+    const Eigen::Index columns = tangent_.cols() / kRingUnknowns;
+    for (Eigen::Index column = 0; column < columns; ++column) {
+        tangent_.block<4, 4>(4 * column, 4 * column) = reduced.stiffness[static_cast<std::size_t>((column + 1) / 2)];
+    }
+    add_contact();
+    add_threads(reduced, knots, at.threads);
+}
+
+SolveSummary DenseSolver::minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
+                                   const FibreState& fibres, RingMatrix& jump) {
+    SolveSummary summary;
+    Evaluation now, trial;
+    evaluate(reduced, knots, fibres, jump, true, now);
+    for (;; ++summary.iterations) {
+        summary.residual = now.load_norm > 0.0 ? now.gradient.norm() / now.load_norm : now.gradient.norm();
+        summary.converged = summary.residual <= options_.tolerance;
+        if (summary.converged || summary.iterations >= options_.max_iterations) return summary;
+        assemble(reduced, knots, now);
+        Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> factor(tangent_);
+        if (factor.info() != Eigen::Success) return summary;
+        RingMatrix step(kRingUnknowns, jump.cols());
+        step.reshaped() = factor.solve(Eigen::VectorXd(-now.gradient.reshaped()));
+        const double slope = now.gradient.cwiseProduct(step).sum();
+        double length = 1.0;
+        for (int halving = 0;; ++halving) {
+            const RingMatrix next = jump + length * step;
+            evaluate(reduced, knots, fibres, next, true, trial);
+            // Rounding in the energy hides a decrease below about 1e-14 of it; the gradient decides then.
+            const double noise = 1e-13 * (std::abs(now.energy) + 1e-12);
+            if (trial.energy <= now.energy + 1e-4 * length * slope + noise) {
+                jump = next;
+                break;
+            }
+            if (halving >= 40) return summary;
+            length *= 0.5;
+        }
+        std::swap(now, trial);
+    }
+}
+
+}  // namespace graftwright

@@ -1,0 +1,58 @@
+// The plain reference solver: Newton on all jumps with a dense Cholesky factor.
+//
+// Minimises  ½ jᵀ S j − F_pᵀ j + contact(j) + threads(j), which is convex and once differentiable;
+// contact and slack threads make it piecewise smooth. Each step factors the full tangent (4(2M+1)
+// unknowns) and backtracks until the energy falls (Armijo), so it converges from anywhere.
+// Cost: about n³/3 for n = 516 (M = 64). Allocates its matrix once. One thread per solver.
+#pragma once
+
+#include <Eigen/Core>
+
+#include "closure/knots.h"
+
+namespace graftwright {
+
+struct SolveOptions {
+    double tolerance = 1e-10;  // residual over the sum of the loads' norms
+    int max_iterations = 80;
+};
+
+struct SolveSummary {
+    bool converged = false;
+    int iterations = 0;
+    double residual = 0.0;  // relative, at the end
+};
+
+class DenseSolver {
+  public:
+    // All must outlive the solver.
+    DenseSolver(const ClosureSystem& system, const WoundInterface& interface, const Threads& threads,
+                const SolveOptions& options = {});
+
+    // Finds the jumps in balance, starting from `jump`. The fibre state is not changed.
+    [[nodiscard]] SolveSummary minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
+                                        const FibreState& fibres, RingMatrix& jump);
+
+  private:
+    struct Evaluation {
+        double energy = 0.0;
+        RingMatrix gradient;
+        double load_norm = 0.0;
+        ThreadResponse threads;
+    };
+    void evaluate(const ReducedSystem& reduced, const std::vector<Knot>& knots, const FibreState& fibres,
+                  const RingMatrix& jump, bool with_tangent, Evaluation& out);
+    void assemble(const ReducedSystem& reduced, const std::vector<Knot>& knots, const Evaluation& at);
+    void add_contact();
+    void add_threads(const ReducedSystem& reduced, const std::vector<Knot>& knots, const ThreadResponse& at);
+
+    const WoundInterface* interface_;
+    const Threads* threads_;
+    SolveOptions options_;
+    int harmonics_;
+    Eigen::MatrixXd cosines_, sines_;  // points × (2M+1): cos qθ, sin qθ, q = 0 … 2M
+    Eigen::MatrixXd tangent_;
+    WoundInterface::Response contact_;
+};
+
+}  // namespace graftwright

@@ -1,0 +1,159 @@
+#include "closure/tying.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace graftwright {
+namespace {
+
+// Passes over lagged sets (friction bounds, wetted fibres) and when they count as settled.
+constexpr int kMaxPasses = 12;
+constexpr double kSettled = 1e-4;
+
+}  // namespace
+
+Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, double thread_EA,
+                 const SolveOptions& options)
+    : system_(&system),
+      interface_(&interface),
+      thread_EA_(thread_EA),
+      threads_(system, interface),
+      solver_(system, interface, threads_, options) {
+    state_.jump = RingMatrix::Zero(kRingUnknowns, system.model().columns());
+    state_.fibres = interface.fresh_state();
+    state_.tension = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(system.size()));
+    state_.knots.resize(system.size());
+    for (std::size_t b = 0; b < system.size(); ++b) {
+        state_.knots[b].stiffness = thread_EA / system.bites()[b]->path.length;
+    }
+}
+
+double Closure::wet_fibres(const PointJumps& jumps, double pressure) {
+    FibreState& fibres = state_.fibres;
+    double change = 0.0;
+    for (int j = 0; j < interface_->points(); ++j) {
+        // Fibre 0 is the hindmost; the innermost that presses with at least the chamber's pressure seals.
+        int seal = 0;
+        while (seal < kFibres && interface_->solid_pressure(jumps, j, seal) < pressure) ++seal;
+        std::array<double, kFibres> target{};
+        if (seal < kFibres) {
+            std::fill_n(target.begin(), seal, pressure);
+        } else {
+            // Open through and through: the pressure falls along the film as its resistance adds up.
+            std::array<double, kFibres> resistance{};
+            double total = 0.0;
+            for (int k = 0; k < kFibres; ++k) {
+                const double film = std::max(kThinnestFilm, interface_->gap(jumps, j, k));
+                resistance[static_cast<std::size_t>(k)] = interface_->depth_weight(k) / (film * film * film);
+                total += resistance[static_cast<std::size_t>(k)];
+            }
+            double passed = 0.0;
+            for (std::size_t k = 0; k < target.size(); ++k) {
+                target[k] = pressure * (1.0 - (passed + 0.5 * resistance[k]) / total);
+                passed += resistance[k];
+            }
+        }
+        for (int k = 0; k < kFibres; ++k) {
+            const double before = fibres.fluid(k, j);
+            // Half way in an open film, whose drop depends on its own opening; at once otherwise.
+            const double aim = target[static_cast<std::size_t>(k)];
+            const double now = seal < kFibres ? aim : 0.5 * (before + aim);
+            change += interface_->depth_weight(k) * std::abs(now - before);
+            fibres.fluid(k, j) = now;
+        }
+    }
+    return pressure > 0.0 ? change / (pressure * interface_->wall() * interface_->points()) : 0.0;
+}
+
+bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
+    state_.pressure = reduced.pressure;
+    for (int pass = 0; pass < kMaxPasses; ++pass) {
+        const SolveSummary summary = solver_.minimise(reduced, state_.knots, state_.fibres, state_.jump);
+        status_.iterations += summary.iterations;
+        status_.residual = std::max(status_.residual, summary.residual);
+        if (!summary.converged) {
+            status_.converged = false;
+            status_.reason = "the wound found no balance at " +
+                             std::to_string(std::lround(mmhg_from_mpa(reduced.pressure))) + " mmHg";
+            return false;
+        }
+        const PointJumps jumps = interface_->at_points(state_.jump);
+        double change = 0.0;
+        if (friction) change = interface_->update_bounds(jumps, state_.fibres);
+        if (fluid) change = std::max(change, wet_fibres(jumps, reduced.pressure));
+        if (change < kSettled) break;
+    }
+    const PointJumps jumps = interface_->at_points(state_.jump);
+    if (friction) interface_->carry_anchors(jumps, state_.fibres);
+    state_.tension = threads_.respond(reduced, state_.knots, state_.jump).tension;
+    return true;
+}
+
+bool Closure::tie(const std::vector<KnotPlan>& plan) {
+    const ReducedSystem open = system_->at(0.0), filled = system_->at(kTyingPressure);
+    for (std::size_t b = 0; b < plan.size(); ++b) {
+        Knot& knot = state_.knots[b];
+        knot.hold = Hold::drawn;
+        knot.tie_tension = plan[b].tension;
+        const ReducedSystem& reduced = b + 1 >= kBitesThatHoldAChamber ? filled : open;
+        if (!settle(reduced, b + 1 >= kBitesThatAnchorADonor, false)) return false;
+        knot.tie_elongation =
+            threads_.respond(reduced, state_.knots, state_.jump).elongation[static_cast<Eigen::Index>(b)];
+        knot.hold = Hold::locked;
+    }
+    bool cut = false;
+    std::size_t left = 0;
+    for (std::size_t b = 0; b < plan.size(); ++b) {
+        if (plan[b].removed) {
+            state_.knots[b].hold = Hold::open;
+            cut = true;
+        } else {
+            ++left;
+        }
+    }
+    if (left < kBitesThatHoldAChamber) {
+        status_.converged = false;
+        status_.reason = "fewer than three bites do not hold a filled chamber";
+        return false;
+    }
+    return cut ? settle(filled, true, false) : true;
+}
+
+bool Closure::fill(double pressure) { return settle(system_->at(pressure), true, true); }
+
+bool Closure::prescribe(const std::vector<double>& tensions, double pressure) {
+    for (std::size_t b = 0; b < tensions.size(); ++b) {
+        state_.knots[b].hold = Hold::drawn;
+        state_.knots[b].tie_tension = tensions[b];
+    }
+    const ReducedSystem reduced = system_->at(pressure);
+    for (int pass = 0; pass < kMaxPasses; ++pass) {
+        if (!settle(reduced, false, false)) return false;
+        // Held from the undeformed place wherever it presses.
+        const PointJumps jumps = interface_->at_points(state_.jump);
+        bool changed = false;
+        for (int j = 0; j < interface_->points(); ++j) {
+            for (int k = 0; k < kFibres; ++k) {
+                const bool presses = interface_->solid_pressure(jumps, j, k) > 0.0;
+                changed = changed || presses != state_.fibres.held(k, j);
+                state_.fibres.held(k, j) = presses;
+                state_.fibres.bound(k, j) = 1e9;
+            }
+        }
+        if (!changed) break;
+    }
+    return true;
+}
+
+double Closure::foundation_share() const {
+    const auto& foundation = system_->model().foundation();
+    double force = 0.0;
+    for (Eigen::Index column = 0; column < std::min<Eigen::Index>(3, state_.jump.cols()); ++column) {
+        const Eigen::Vector4d pull = foundation[static_cast<std::size_t>((column + 1) / 2)] * state_.jump.col(column);
+        force += pull.head<3>().norm();
+    }
+    const double a = system_->model().shape().wound_radius;
+    return force / (std::max(state_.pressure, kTyingPressure) * kPi * a * a);
+}
+
+}  // namespace graftwright

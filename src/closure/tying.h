@@ -1,0 +1,82 @@
+// A closure in the making: bites tied one after another, then the chamber filled.
+//
+// Bite after bite is drawn to its tension and locked, in the order given. The first two are tied with
+// the chamber open (two bites hold no pressure), from the third on at 1 mmHg. Until the fourth the
+// donor floats on viscoelastic, which lets its edge slide freely; from the fourth on the edges rub.
+// (With pressure under one bite the donor tilts, with friction under two it sticks where it was
+// laid: both leave up to 1.4 D that no hand put there.) Bites marked as removed are cut out after the last knot. Then the chamber
+// is filled in steps. Tying later bites slackens earlier ones and pressure tightens all: both come
+// out of the balance, neither is put in.
+// Chamber fluid presses on the faces behind the innermost fibre that seals (see leak/).
+// mm, N, MPa, rad.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "closure/dense_solver.h"
+
+namespace graftwright {
+
+inline constexpr double kTyingPressure = 1.0 * kMPaPerMmHg;
+inline constexpr std::size_t kBitesThatHoldAChamber = 3;
+inline constexpr std::size_t kBitesThatAnchorADonor = 4;  // the cardinals
+
+struct KnotPlan {
+    double tension = 0.0;  // drawn to, N
+    bool removed = false;  // cut out after the last knot
+};
+
+struct ClosureState {
+    RingMatrix jump;
+    FibreState fibres;
+    std::vector<Knot> knots;
+    double pressure = 0.0;
+    Eigen::VectorXd tension;
+};
+
+// How a numerical course went: status and summary, never an exception.
+struct ClosureStatus {
+    bool converged = true;
+    std::string reason;  // where not converged
+    int iterations = 0;  // Newton steps, all solves together
+    double residual = 0.0;  // largest at the end of a solve
+};
+
+class Closure {
+  public:
+    // EA: stiffness of the thread (N). All references must outlive the closure.
+    Closure(const ClosureSystem& system, const WoundInterface& interface, double thread_EA,
+            const SolveOptions& options = {});
+
+    [[nodiscard]] const ClosureState& state() const { return state_; }
+    void restore(const ClosureState& state) { state_ = state; }
+    [[nodiscard]] const ClosureStatus& status() const { return status_; }
+    [[nodiscard]] const WoundInterface& interface() const { return *interface_; }
+    [[nodiscard]] const ClosureSystem& system() const { return *system_; }
+
+    // Ties all in order, ends at tying pressure. False: see status().
+    bool tie(const std::vector<KnotPlan>& plan);
+    // Brings the chamber to a pressure in one step, from whatever it is now.
+    bool fill(double pressure);
+    // All tensions prescribed at once at one pressure, every fibre held from the undeformed place, no
+    // bound on friction: the verification cases.
+    bool prescribe(const std::vector<double>& tensions, double pressure);
+
+    // Force of the foundation over the thrust of the chamber (p π a²): must be negligible.
+    [[nodiscard]] double foundation_share() const;
+
+  private:
+    bool settle(const ReducedSystem& reduced, bool friction, bool fluid);
+    [[nodiscard]] double wet_fibres(const PointJumps& jumps, double pressure);
+
+    const ClosureSystem* system_;
+    const WoundInterface* interface_;
+    double thread_EA_;
+    Threads threads_;
+    DenseSolver solver_;
+    ClosureState state_;
+    ClosureStatus status_;
+};
+
+}  // namespace graftwright

@@ -1,0 +1,175 @@
+#include "closure/wound_interface.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace graftwright {
+namespace {
+
+constexpr std::array<double, kFibres> kGaussPoint = {-0.906179845938663992797627, -0.538469310105683091036314, 0.0,
+                                                     0.538469310105683091036314, 0.906179845938663992797627};
+constexpr std::array<double, kFibres> kGaussWeight = {0.236926885056189087514264, 0.478628670499366468041292,
+                                                      0.568888888888888888888889, 0.478628670499366468041292,
+                                                      0.236926885056189087514264};
+
+}  // namespace
+
+WoundInterface::WoundInterface(const WoundModel& model, const InterfaceConstants& constants,
+                               Eigen::VectorXd interference)
+    : constants_(constants),
+      interference_(std::move(interference)),
+      radius_(model.shape().wound_radius),
+      wall_(std::min(model.shape().donor_thickness, model.shape().rim_thickness)),
+      harmonics_(model.harmonics()) {
+    const Eigen::Index count = interference_.size();
+    arc_ = 2.0 * kPi * radius_ / static_cast<double>(count);
+    for (std::size_t k = 0; k < z_.size(); ++k) {
+        z_[k] = 0.5 * wall_ * kGaussPoint[k];
+        // A fibre farther out stands on a longer arc: (1 + z/R).
+        h_[k] = 0.5 * wall_ * kGaussWeight[k] * (1.0 + z_[k] / model.shape().mid_radius);
+    }
+    even_.resize(count, model.columns());
+    odd_.resize(count, model.columns());
+    for (int point = 0; point < points(); ++point) {
+        even_.row(point) = even_row(theta(point), 0.0);
+        odd_.row(point) = odd_row(theta(point), 0.0);
+    }
+}
+
+double WoundInterface::theta(int point) const { return 2.0 * kPi * point / points(); }
+
+Eigen::VectorXd WoundInterface::even_row(double theta, double spread) const {
+    Eigen::VectorXd row(2 * harmonics_ + 1);
+    row[0] = 1.0;
+    for (int m = 1; m <= harmonics_; ++m) {
+        const double blur = m * spread / radius_;
+        const double damp = std::exp(-0.5 * blur * blur);
+        row[2 * m - 1] = damp * std::cos(m * theta);
+        row[2 * m] = damp * std::sin(m * theta);
+    }
+    return row;
+}
+
+Eigen::VectorXd WoundInterface::odd_row(double theta, double spread) const {
+    Eigen::VectorXd row = even_row(theta, spread);
+    for (int m = 1; m <= harmonics_; ++m) {
+        const double cosine = row[2 * m - 1];
+        row[2 * m - 1] = row[2 * m];
+        row[2 * m] = -cosine;
+    }
+    return row;
+}
+
+PointJumps WoundInterface::at_points(const RingMatrix& jump) const {
+    PointJumps result(kRingUnknowns, points());
+    for (int component : {0, 2, 3}) result.row(component).noalias() = jump.row(component) * even_.transpose();
+    result.row(1).noalias() = jump.row(1) * odd_.transpose();
+    return result;
+}
+
+RingMatrix WoundInterface::to_harmonics(const PointJumps& forces) const {
+    RingMatrix result(kRingUnknowns, even_.cols());
+    for (int component : {0, 2, 3}) result.row(component).noalias() = arc_ * forces.row(component) * even_;
+    result.row(1).noalias() = arc_ * forces.row(1) * odd_;
+    return result;
+}
+
+FibreState WoundInterface::fresh_state() const {
+    FibreState state;
+    state.fluid = FibreArray::Zero(kFibres, points());
+    state.held = FibreMask::Constant(kFibres, points(), false);
+    state.anchor_v = state.anchor_w = state.bound = state.fluid;
+    return state;
+}
+
+void WoundInterface::respond(const PointJumps& jumps, const FibreState& state, bool with_tangent,
+                             Response& out) const {
+    out.energy = 0.0;
+    out.force.setZero(kRingUnknowns, points());
+    if (with_tangent) out.tangent.setZero(6, points());
+    const double k_c = constants_.k_c, k_t = constants_.k_t;
+    for (int j = 0; j < points(); ++j) {
+        for (int k = 0; k < kFibres; ++k) {
+            const double zk = z(k), weight = depth_weight(k), squash = -gap(jumps, j, k);
+            const double fluid = state.fluid(k, j);
+            double traction = 0.0;
+            if (squash > 0.0 && k_c * squash > fluid) {
+                traction = k_c * squash;
+                out.energy += weight * 0.5 * (k_c * squash * squash + fluid * fluid / k_c);
+                if (with_tangent) {
+                    out.tangent(0, j) += weight * k_c;
+                    out.tangent(1, j) += weight * k_c * zk;
+                    out.tangent(2, j) += weight * k_c * zk * zk;
+                }
+            } else if (fluid > 0.0) {
+                traction = fluid;
+                out.energy += weight * fluid * squash;
+            }
+            out.force(0, j) += weight * traction;
+            out.force(3, j) += weight * traction * zk;
+
+            if (!state.held(k, j)) continue;
+            const double bound = state.bound(k, j);
+            const double slip_v = jumps(1, j) - state.anchor_v(k, j), slip_w = jumps(2, j) - state.anchor_w(k, j);
+            const double slip = std::hypot(slip_v, slip_w);
+            if (k_t * slip <= bound) {
+                out.energy += weight * 0.5 * k_t * slip * slip;
+                out.force(1, j) -= weight * k_t * slip_v;
+                out.force(2, j) -= weight * k_t * slip_w;
+                if (with_tangent) {
+                    out.tangent(3, j) += weight * k_t;
+                    out.tangent(5, j) += weight * k_t;
+                }
+            } else {
+                out.energy += weight * bound * (slip - 0.5 * bound / k_t);
+                const double cv = slip_v / slip, cw = slip_w / slip;
+                out.force(1, j) -= weight * bound * cv;
+                out.force(2, j) -= weight * bound * cw;
+                if (with_tangent) {
+                    const double across = weight * bound / slip;
+                    out.tangent(3, j) += across * cw * cw;
+                    out.tangent(4, j) -= across * cv * cw;
+                    out.tangent(5, j) += across * cv * cv;
+                }
+            }
+        }
+    }
+    out.energy *= arc_;
+}
+
+double WoundInterface::update_bounds(const PointJumps& jumps, FibreState& state) const {
+    double change = 0.0, total = 0.0;
+    for (int j = 0; j < points(); ++j) {
+        for (int k = 0; k < kFibres; ++k) {
+            const double solid = solid_pressure(jumps, j, k);
+            const bool presses = solid > 0.0 && solid > state.fluid(k, j);
+            const double bound = presses ? constants_.friction * solid : 0.0;
+            const double before = state.held(k, j) ? state.bound(k, j) : 0.0;
+            if (presses && !state.held(k, j)) {
+                state.anchor_v(k, j) = jumps(1, j);
+                state.anchor_w(k, j) = jumps(2, j);
+            }
+            state.held(k, j) = presses;
+            state.bound(k, j) = bound;
+            change += depth_weight(k) * std::abs(bound - before);
+            total += depth_weight(k) * bound;
+        }
+    }
+    return total > 0.0 ? change / total : 0.0;
+}
+
+void WoundInterface::carry_anchors(const PointJumps& jumps, FibreState& state) const {
+    for (int j = 0; j < points(); ++j) {
+        for (int k = 0; k < kFibres; ++k) {
+            if (!state.held(k, j)) continue;
+            const double slip_v = jumps(1, j) - state.anchor_v(k, j), slip_w = jumps(2, j) - state.anchor_w(k, j);
+            const double slip = std::hypot(slip_v, slip_w), kept = state.bound(k, j) / constants_.k_t;
+            if (slip <= kept) continue;
+            state.anchor_v(k, j) = jumps(1, j) - slip_v * kept / slip;
+            state.anchor_w(k, j) = jumps(2, j) - slip_w * kept / slip;
+        }
+    }
+}
+
+}  // namespace graftwright

@@ -1,0 +1,85 @@
+#include "score/bite_metrics.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "score/ideal_twin.h"
+#include "score/scenario_model.h"
+
+namespace graftwright {
+namespace {
+
+double radial_error_deg(const Scenario& scenario, const Bite& bite, double turn) {
+    const double wound = 0.5 * scenario.eye.bed_diameter_mm;
+    const double inner = wound - bite.graft_bite_mm, outer = wound + bite.host_bite_mm;
+    const double host = rad_from_deg(bite.host_deg);
+    const double graft = host + std::remainder(rad_from_deg(bite.graft_deg) + turn - host, 2.0 * kPi);
+    const double entry = graft + bite.graft_skew_mm / inner, exit = host + bite.host_skew_mm / outer;
+    const double x = outer * std::cos(exit) - inner * std::cos(entry), y = outer * std::sin(exit) - inner * std::sin(entry);
+    return deg_from_rad(std::remainder(std::atan2(y, x) - 0.5 * (graft + host), 2.0 * kPi));
+}
+
+}  // namespace
+
+std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vector<Bite>& bites,
+                                      const std::vector<double>& tension_mN) {
+    const double turn = donor_turn(bites);
+    const std::vector<double> slots = slots_deg(bites);
+    double usual_tension = 0.0;
+    if (!tension_mN.empty()) {
+        std::vector<double> in_place;
+        for (std::size_t b = 0; b < bites.size(); ++b) {
+            if (!bites[b].removed) in_place.push_back(tension_mN[b]);
+        }
+        if (!in_place.empty()) usual_tension = median(in_place);
+    }
+    std::vector<BiteMetrics> all;
+    for (std::size_t b = 0; b < bites.size(); ++b) {
+        const Bite& bite = bites[b];
+        BiteMetrics m;
+        m.depth_fraction_graft = bite.graft_depth_um / scenario.graft.thickness_um;
+        m.depth_fraction_host = bite.host_depth_um / scenario.eye.rim_thickness_um;
+        m.radial_error_deg = radial_error_deg(scenario, bite, turn);
+        m.spacing_error_deg = std::remainder(bite.host_deg - slots[b], 360.0);
+        m.bite_ratio = bite.host_bite_mm / bite.graft_bite_mm;
+        const auto flag = [&](bool raised, const char* name) {
+            if (raised) m.flags.emplace_back(name);
+        };
+        flag(bite.removed, "removed");
+        flag(m.depth_fraction_graft >= 1.0 || m.depth_fraction_host >= 1.0, "enters-chamber");
+        flag(m.depth_fraction_graft < kShallowest.value, "shallow-graft");
+        flag(m.depth_fraction_host < kShallowest.value, "shallow-host");
+        flag(m.depth_fraction_graft > kDeepest.value, "deep-graft");
+        flag(m.depth_fraction_host > kDeepest.value, "deep-host");
+        flag(std::abs(m.depth_fraction_graft - m.depth_fraction_host) > kDepthMismatch.value, "depths-differ");
+        flag(bite.graft_bite_mm < kShortest.value, "short-graft");
+        flag(bite.host_bite_mm < kShortest.value, "short-host");
+        flag(bite.graft_bite_mm > kLongest.value, "long-graft");
+        flag(bite.host_bite_mm > kLongest.value, "long-host");
+        flag(m.bite_ratio < kLeastRatio.value || m.bite_ratio > kMostRatio.value, "ratio");
+        flag(std::abs(m.radial_error_deg) > kRadialError_deg.value, "not-radial");
+        flag(std::abs(m.spacing_error_deg) > kSpacingError_deg.value, "off-slot");
+        if (!tension_mN.empty() && !bite.removed && usual_tension > 0.0) {
+            flag(tension_mN[b] < kLoose.value * usual_tension, "loose");
+            flag(tension_mN[b] > kTight.value * usual_tension, "tight");
+        }
+        all.push_back(std::move(m));
+    }
+    return all;
+}
+
+std::vector<double> spacings_mm(const Scenario& scenario, const std::vector<Bite>& bites) {
+    std::vector<double> angles;
+    for (const Bite& bite : bites) {
+        if (!bite.removed) angles.push_back(bite.host_deg);
+    }
+    std::sort(angles.begin(), angles.end());
+    std::vector<double> spacings;
+    for (std::size_t k = 0; k < angles.size(); ++k) {
+        const double next = k + 1 < angles.size() ? angles[k + 1] : angles.front() + 360.0;
+        spacings.push_back(rad_from_deg(next - angles[k]) * 0.5 * scenario.eye.bed_diameter_mm);
+    }
+    return spacings;
+}
+
+}  // namespace graftwright

@@ -1,0 +1,58 @@
+// What each bite looks like to a teacher with a ruler, and the limits it is held to.
+//
+// Every limit carries its source: a published figure (figures.md row), "common practice" where the
+// trade says so without one, "our choice" where we had to draw a line.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "files/attempt.h"
+#include "files/scenario.h"
+
+namespace graftwright {
+
+struct Limit {
+    double value;
+    const char* source;
+};
+
+// Depth as a fraction of the local thickness.
+inline constexpr Limit kShallowest{0.85, "T3-31, T3-32: 0.90-0.95 best, 80-95 % taught; 0.85 our choice"};
+inline constexpr Limit kDeepest{0.95, "T3-31: 95 % of the thickness, not through"};
+inline constexpr Limit kDepthMismatch{0.10, "our choice; equal depth on both sides is common practice"};
+// Along the surface, each side, mm.
+inline constexpr Limit kShortest{0.75, "T8-01: 0.75-1.25 mm"};
+inline constexpr Limit kLongest{1.25, "T8-01: 0.75-1.25 mm"};
+inline constexpr Limit kLengthRange{0.25, "T8-01: longest - shortest <= 0.25 mm"};
+inline constexpr Limit kSpacingRange{0.25, "T8-01, T8-12: widest - narrowest <= 0.25 mm"};
+inline constexpr Limit kDepthRange{0.10, "T8-01: deepest - shallowest <= 0.10 of the thickness"};
+// Host bite over graft bite: equal or slightly longer.
+inline constexpr Limit kLeastRatio{0.9, "common practice, no source: host equal or slightly longer"};
+inline constexpr Limit kMostRatio{1.35, "common practice, no source; 1.25/1.0 mm our upper end"};
+inline constexpr Limit kRadialError_deg{5.0, "our choice (T8-13: no published limit found)"};
+inline constexpr Limit kSpacingError_deg{3.6, "T8-12: 3.6 deg of spacing on an 8 mm circle"};
+inline constexpr Limit kTensionRange{0.4, "our choice; even tension is common practice, no source"};
+// Final tension over the median of all.
+inline constexpr Limit kLoose{0.5, "our choice"};
+inline constexpr Limit kTight{1.5, "our choice"};
+
+struct BiteMetrics {
+    double depth_fraction_graft = 0.0, depth_fraction_host = 0.0;
+    double radial_error_deg = 0.0;   // chord entry → exit against the radius, + counter-clockwise
+    double spacing_error_deg = 0.0;  // host_deg − its slot
+    double bite_ratio = 0.0;         // host / graft
+    std::vector<std::string> flags;
+};
+
+// Flags: removed, enters-chamber, shallow-graft, shallow-host, deep-graft, deep-host, depths-differ,
+// short-graft, short-host, long-graft, long-host, ratio, not-radial, off-slot; loose and tight where
+// tensions are given (final, mN, by bite; empty: not known).
+[[nodiscard]] std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vector<Bite>& bites,
+                                                    const std::vector<double>& tension_mN);
+
+// Distances (mm) between neighbouring bites along the bed's mean circle, in order of angle, closing
+// the circle. Removed bites do not count.
+[[nodiscard]] std::vector<double> spacings_mm(const Scenario& scenario, const std::vector<Bite>& bites);
+
+}  // namespace graftwright

@@ -1,0 +1,159 @@
+#include "score/rules.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "score/scenario_model.h"
+
+namespace graftwright {
+namespace {
+
+// Points of the parts, fixed with the file format.
+constexpr double kCylinderPoints = 25.0, kFlatteningPoints = 10.0, kSealPoints = 30.0;
+constexpr double kStepPoints = 7.5, kGapePoints = 7.5;  // apposition 15, halved: our choice
+// Technique 20: our division.
+constexpr double kDepthPoints = 4.0, kTechniquePoints = 2.0;
+
+const char* const kTaskLimit = "limit set by the scenario";
+
+double range(const std::vector<double>& values) {
+    const auto [low, high] = std::minmax_element(values.begin(), values.end());
+    return values.empty() ? 0.0 : *high - *low;
+}
+
+// Mark of one side's depth: 1 within 0.85–0.95, 0 at 0.70 and at 1 (through), linear between.
+double depth_mark(double fraction) {
+    constexpr double kNoMarkBelow = 0.70, kNoMarkAbove = 1.0;  // our choice; 0.67 still taught (T3-32)
+    if (fraction < kShallowest.value) {
+        return std::clamp((fraction - kNoMarkBelow) / (kShallowest.value - kNoMarkBelow), 0.0, 1.0);
+    }
+    return std::clamp((kNoMarkAbove - fraction) / (kNoMarkAbove - kDeepest.value), 0.0, 1.0);
+}
+
+void add_technique(const Scenario& scenario, const Attempt& attempt, const ClosureMeasures& measures,
+                   const std::vector<BiteMetrics>& metrics, std::vector<Rule>& rules) {
+    std::vector<double> depths_graft, depths_host, graft_lengths, host_lengths, tensions;
+    double depth_marks = 0.0, mismatch = 0.0, radial = 0.0, graft_sum = 0.0, host_sum = 0.0;
+    for (std::size_t b = 0; b < attempt.bites.size(); ++b) {
+        const Bite& bite = attempt.bites[b];
+        const BiteMetrics& m = metrics[b];
+        if (bite.removed) continue;
+        depths_graft.push_back(m.depth_fraction_graft);
+        depths_host.push_back(m.depth_fraction_host);
+        depth_marks += 0.5 * (depth_mark(m.depth_fraction_graft) + depth_mark(m.depth_fraction_host));
+        mismatch = std::max(mismatch, std::abs(m.depth_fraction_graft - m.depth_fraction_host));
+        radial = std::max(radial, std::abs(m.radial_error_deg));
+        graft_lengths.push_back(bite.graft_bite_mm);
+        host_lengths.push_back(bite.host_bite_mm);
+        graft_sum += bite.graft_bite_mm;
+        host_sum += bite.host_bite_mm;
+        tensions.push_back(measures.tension_mN[b]);
+    }
+    const double count = static_cast<double>(depths_graft.size());
+    const auto add = [&](const char* what, const char* unit, double points, double measured, double full, double none,
+                         const char* source) {
+        rules.push_back({Part::technique, what, unit, points, measured, full, none, source});
+    };
+    add("depth: mean mark of all sides (1 within 0.85-0.95, 0 at 0.70 and 1.00)", "", kDepthPoints, depth_marks / count,
+        1.0, 0.0, kShallowest.source);
+    add("depth: largest difference donor/host", "of thickness", kTechniquePoints, mismatch, kDepthMismatch.value,
+        2.0 * kDepthMismatch.value, kDepthMismatch.source);
+    // T8-01 gives half marks at 0.15 of the thickness, 0.5 mm of length and of spacing.
+    add("depth: range over the bites, worse side", "of thickness", kTechniquePoints,
+        std::max(range(depths_graft), range(depths_host)), kDepthRange.value, 0.20, kDepthRange.source);
+    const double mean_graft = graft_sum / count, mean_host = host_sum / count;
+    const auto outside = [](double mean) {
+        return std::max({0.0, kShortest.value - mean, mean - kLongest.value});
+    };
+    add("length: mean outside 0.75-1.25 mm, worse side", "mm", kTechniquePoints,
+        std::max(outside(mean_graft), outside(mean_host)), 0.0, 0.5, kShortest.source);
+    add("length: range over the bites, worse side", "mm", kTechniquePoints,
+        std::max(range(graft_lengths), range(host_lengths)), kLengthRange.value, 0.75, kLengthRange.source);
+    add("spacing: range between neighbours", "mm", kTechniquePoints, range(spacings_mm(scenario, attempt.bites)),
+        kSpacingRange.value, 0.75, kSpacingRange.source);
+    add("radial: largest error", "deg", kTechniquePoints, radial, kRadialError_deg.value, 3.0 * kRadialError_deg.value,
+        kRadialError_deg.source);
+    const double usual = median(tensions);
+    if (usual > 0.0) {
+        add("tension: range over the median, chamber filled", "", kTechniquePoints, range(tensions) / usual,
+            kTensionRange.value, 1.0, kTensionRange.source);
+    }
+    if (!attempt.events.empty()) {
+        const auto harms = std::count_if(attempt.events.begin(), attempt.events.end(), [](const Event& event) {
+            return event.what == "trauma" || event.what == "iris_caught" || event.what == "endothelial_touch";
+        });
+        add("events: trauma, iris caught, endothelial touch", "", kTechniquePoints, static_cast<double>(harms), 0.0, 3.0,
+            "our choice");
+    }
+}
+
+}  // namespace
+
+const char* part_name(Part part) {
+    switch (part) {
+        case Part::optics: return "optics";
+        case Part::seal: return "seal";
+        case Part::apposition: return "apposition";
+        default: return "technique";
+    }
+}
+
+double Rule::share_earned() const { return std::clamp((measured - none) / (full - none), 0.0, 1.0); }
+
+double max_step_um(const ClosureMeasures& measures) {
+    double most = 0.0;
+    for (const SealPlace& place : measures.profile) most = std::max(most, std::abs(place.step_um));
+    return most;
+}
+
+double max_posterior_gape_um(const ClosureMeasures& measures) {
+    double most = 0.0;
+    for (const SealPlace& place : measures.profile) most = std::max(most, place.posterior_gape_um);
+    return most;
+}
+
+Score apply_rules(const Scenario& scenario, const Attempt& attempt, const ClosureMeasures& measures,
+                  const ClosureMeasures& ideal, const std::vector<BiteMetrics>& bites) {
+    Score score;
+    const PassMarks& pass = scenario.pass;
+    const auto add = [&](Part part, const char* what, const char* unit, double points, double measured,
+                         std::optional<double> limit, double none_at) {
+        if (limit) score.rules.push_back({part, what, unit, points, measured, *limit, none_at * *limit, kTaskLimit});
+    };
+    const auto mark = [&](const char* what, const char* unit, std::optional<double> limit, bool at_least, double measured) {
+        if (limit) score.marks.push_back({what, unit, *limit, at_least, measured});
+    };
+    const double cylinder = measures.keratometry->cylinder_D;
+    const double flattening = ideal.keratometry->mean_D - measures.keratometry->mean_D;
+    const double step = max_step_um(measures), leak = measures.wound.leak_pressure_mmHg;
+    add(Part::optics, "cylinder", "D", kCylinderPoints, cylinder, pass.cylinder_D, 2.0);
+    add(Part::optics, "flattening against the ideal", "D", kFlatteningPoints, flattening, pass.flattening_D, 2.0);
+    add(Part::seal, "leak pressure", "mmHg", kSealPoints, leak, pass.leak_pressure_mmHg, 0.5);
+    add(Part::apposition, "largest step of the front", "um", kStepPoints, step, pass.step_um, 2.0);
+    add(Part::apposition, "largest posterior gape (limit: the step's)", "um", kGapePoints,
+        max_posterior_gape_um(measures), pass.step_um, 2.0);
+    add_technique(scenario, attempt, measures, bites, score.rules);
+
+    mark("cylinder", "D", pass.cylinder_D, false, cylinder);
+    mark("flattening", "D", pass.flattening_D, false, flattening);
+    mark("leak pressure", "mmHg", pass.leak_pressure_mmHg, true, leak);
+    if (measures.hoa_rms_um) mark("irregularity", "um", pass.hoa_rms_um, false, *measures.hoa_rms_um);
+    mark("step", "um", pass.step_um, false, step);
+
+    double available = 0.0;
+    for (const Rule& rule : score.rules) available += rule.points;
+    for (const Part part : {Part::optics, Part::seal, Part::apposition, Part::technique}) {
+        PartScore sum{part, std::nullopt};
+        for (const Rule& rule : score.rules) {
+            if (rule.part != part) continue;
+            sum.points = sum.points.value_or(0.0) + rule.points * rule.share_earned() * 100.0 / available;
+        }
+        score.total += sum.points.value_or(0.0);
+        score.parts.push_back(sum);
+    }
+    score.passed = std::all_of(score.marks.begin(), score.marks.end(), [](const PassMark& m) { return m.met(); }) &&
+                   (!pass.hoa_rms_um || measures.hoa_rms_um);
+    return score;
+}
+
+}  // namespace graftwright

@@ -1,0 +1,115 @@
+#include "score/scorecard.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <mutex>
+#include <thread>
+
+#include "score/ideal_twin.h"
+
+namespace graftwright {
+namespace {
+
+std::optional<BiteShare> share_of(const ClosureMeasures& attempt, const ClosureMeasures& with_twin) {
+    if (!with_twin.status.converged || !with_twin.keratometry) return std::nullopt;
+    BiteShare share;
+    share.delta = attempt.keratometry->power - with_twin.keratometry->power;
+    const Keratometry reading = keratometry_of_vector(share.delta);
+    share.share_D = reading.cylinder_D;
+    share.share_axis_deg = reading.steep_axis_deg;
+    share.share_leak_mmHg = with_twin.wound.leak_pressure_mmHg - attempt.wound.leak_pressure_mmHg;
+    return share;
+}
+
+// Runs work(0 … count−1), each once, on a few threads. Which thread runs what changes no result.
+void on_threads(std::size_t count, int threads, const std::function<void(std::size_t)>& work) {
+    std::atomic<std::size_t> next{0};
+    const auto run = [&] {
+        for (std::size_t i = next++; i < count; i = next++) work(i);
+    };
+    std::vector<std::thread> helpers;
+    const auto extra = static_cast<std::size_t>(std::max(0, threads - 1));
+    for (std::size_t t = 0; t < std::min(extra, count); ++t) helpers.emplace_back(run);
+    run();
+    for (std::thread& helper : helpers) helper.join();
+}
+
+}  // namespace
+
+std::string Scorecard::reason() const {
+    if (!attempt.status.converged) return attempt.status.reason;
+    if (!attempt.keratometry) return "the keratometer's ring does not fall on the donor";
+    return "";
+}
+
+Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, const ScoreOptions& options) {
+    Scorecard card;
+    const Scenario& scenario = model.scenario();
+    const std::vector<Bite>& bites = attempt.bites;
+    card.scenario = scenario.id;
+    card.bite_count = static_cast<std::size_t>(
+        std::count_if(bites.begin(), bites.end(), [](const Bite& bite) { return !bite.removed; }));
+    card.shares.resize(bites.size());
+    if (!attempt.runs.empty()) {
+        card.attempt.status = {false, "running threads are not solved by this version", 0, 0.0};
+        if (!bites.empty()) card.bites = bite_metrics(scenario, bites, {});
+        return card;
+    }
+    const double turn = donor_turn(bites);
+    const std::vector<Bite> twins = ideal_twins(scenario, bites);
+    std::vector<PlannedBite> planned(bites.size()), planned_twins(bites.size());
+    on_threads(2 * bites.size(), options.threads, [&](std::size_t i) {
+        const std::size_t b = i / 2;
+        (i % 2 == 0 ? planned : planned_twins)[b] = plan_bite(model, (i % 2 == 0 ? bites : twins)[b], turn);
+    });
+
+    std::vector<std::size_t> asked;
+    for (std::size_t b = 0; options.shares && b < bites.size(); ++b) {
+        if (!bites[b].removed) asked.push_back(b);
+    }
+    ClosureMeasures ideal;
+    std::mutex report;
+    std::size_t done = 0;
+    const auto count_one = [&](std::size_t all) {
+        const std::lock_guard<std::mutex> lock(report);
+        ++done;
+        if (options.progress) options.progress(done, all);
+    };
+    // The attempt and its ideal first: shares are worth nothing without them.
+    on_threads(2, options.threads, [&](std::size_t i) {
+        if (i == 0) {
+            card.attempt = measure_closure(model, planned, turn);
+        } else {
+            ideal = measure_closure(model, planned_twins, turn);
+        }
+        count_one(2 + asked.size());
+    });
+    card.bites = bite_metrics(scenario, bites, card.converged() ? card.attempt.tension_mN : std::vector<double>());
+    if (!card.converged()) return card;
+
+    MeasureOptions for_shares;
+    for_shares.irregularity = false;
+    on_threads(asked.size(), options.threads, [&](std::size_t i) {
+        const std::size_t b = asked[i];
+        std::vector<PlannedBite> swapped = planned;
+        swapped[b] = planned_twins[b];
+        card.shares[b] = share_of(card.attempt, measure_closure(model, swapped, turn, for_shares));
+        count_one(2 + asked.size());
+    });
+    if (ideal.status.converged && ideal.keratometry) {
+        card.ideal = std::move(ideal);
+        card.score = apply_rules(scenario, attempt, card.attempt, *card.ideal, card.bites);
+        const bool all_shared = !asked.empty() && std::all_of(asked.begin(), asked.end(), [&](std::size_t b) {
+            return card.shares[b].has_value();
+        });
+        if (all_shared) {
+            PowerVector left = card.attempt.keratometry->power - card.ideal->keratometry->power;
+            for (const std::size_t b : asked) left = left - card.shares[b]->delta;
+            card.interactions = left;
+        }
+    }
+    return card;
+}
+
+}  // namespace graftwright

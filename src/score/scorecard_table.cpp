@@ -1,0 +1,137 @@
+#include "score/scorecard_table.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+namespace graftwright {
+namespace {
+
+std::string joined(const std::vector<std::string>& words) {
+    std::string line;
+    for (const std::string& word : words) line += (line.empty() ? "" : " ") + word;
+    return line;
+}
+
+std::string bite_rows(const Attempt& attempt, const Scorecard& card) {
+    std::string out =
+        "bite   at deg   tied   now mN   costs D @ deg   leak mmHg   depth g/h   radial   off slot   notes\n";
+    for (std::size_t b = 0; b < attempt.bites.size(); ++b) {
+        const Bite& bite = attempt.bites[b];
+        const BiteMetrics& m = card.bites[b];
+        const auto& share = card.shares[b];
+        out += fmt::format("{:>4}   {:6.1f}   {:4.1f}   {:>6}   {:>13}   {:>9}   {:4.2f}/{:4.2f}   {:+6.1f}   {:+8.1f}   {}\n",
+                           b + 1, bite.host_deg, bite.tension_mN,
+                           card.converged() ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "-",
+                           share ? fmt::format("{:.2f} @ {:3.0f}", share->share_D, share->share_axis_deg) : "-",
+                           share ? fmt::format("{:+.1f}", share->share_leak_mmHg) : "-", m.depth_fraction_graft,
+                           m.depth_fraction_host, m.radial_error_deg, m.spacing_error_deg, joined(m.flags));
+    }
+    return out;
+}
+
+std::string readings(const Scenario& scenario, const Scorecard& card) {
+    const Keratometry& k = *card.attempt.keratometry;
+    const WoundTest& w = card.attempt.wound;
+    std::string out = fmt::format(
+        "keratometry  steep {:.2f} D @ {:.0f}   flat {:.2f} D   mean {:.2f} D   cylinder {:.2f} D   (at {:g} mmHg)\n",
+        k.steep_D, k.steep_axis_deg, k.flat_D, k.mean_D, k.cylinder_D, scenario.eye.pressure_mmHg);
+    out += fmt::format("             power vector M {:.2f}  J0 {:+.2f}  J45 {:+.2f} D", k.power.M_D, k.power.J0_D, k.power.J45_D);
+    if (card.attempt.hoa_rms_um) out += fmt::format("   irregularity {:.2f} um RMS (4 mm)", *card.attempt.hoa_rms_um);
+    out += "\n";
+    if (card.ideal) {
+        out += fmt::format("ideal twin   cylinder {:.2f} D   mean {:.2f} D   leak pressure {:.1f} mmHg\n",
+                           card.ideal->keratometry->cylinder_D, card.ideal->keratometry->mean_D,
+                           card.ideal->wound.leak_pressure_mmHg);
+    }
+    out += fmt::format("wound        {}   leak pressure {}{:.1f} mmHg, weakest at {:.0f} deg",
+                       w.leak_pressure_mmHg >= scenario.eye.pressure_mmHg ? "watertight" : "LEAKS", w.capped ? "over " : "",
+                       w.leak_pressure_mmHg, w.weakest_deg);
+    if (w.leak_uL_min > 0.0) {
+        out += fmt::format("\n             leaks {:.2f} uL/min, the chamber settles at {:.1f} mmHg", w.leak_uL_min, w.settled_pressure_mmHg);
+    }
+    out += fmt::format("\n             largest step {:.0f} um   posterior gape {:.0f} um\n", max_step_um(card.attempt),
+                       max_posterior_gape_um(card.attempt));
+    return out;
+}
+
+std::string marks(const Score& score) {
+    std::string out = fmt::format("score        {:.0f} of 100:", score.total);
+    for (const PartScore& part : score.parts) {
+        out += part.points ? fmt::format("   {} {:.1f}", part_name(part.part), *part.points)
+                           : fmt::format("   {} -", part_name(part.part));
+    }
+    out += fmt::format("\n             {}", score.passed ? "passed" : "not passed:");
+    for (const PassMark& mark : score.marks) {
+        if (!mark.met()) {
+            out += fmt::format(" {} {:.2f} {} ({} {:g});", mark.what, mark.measured, mark.unit,
+                               mark.at_least ? "at least" : "at most", mark.limit);
+        }
+    }
+    return out + "\n";
+}
+
+}  // namespace
+
+std::string advice(const Attempt& attempt, const Scorecard& card) {
+    std::size_t worst = attempt.bites.size();
+    for (std::size_t b = 0; b < card.shares.size(); ++b) {
+        if (card.shares[b] && (worst == attempt.bites.size() || card.shares[b]->share_D > card.shares[worst]->share_D)) worst = b;
+    }
+    if (worst == attempt.bites.size()) return "";
+    const BiteShare& share = *card.shares[worst];
+    const BiteMetrics& m = card.bites[worst];
+    // Below this no bite is to blame: a third of a dioptre is within what tying in order leaves (our choice).
+    constexpr double kNothingToBlame_D = 0.3;
+    if (share.share_D < kNothingToBlame_D) return "No single bite stands out: the closure is even.";
+    std::vector<std::string> causes;
+    const auto has = [&](const char* flag) { return std::find(m.flags.begin(), m.flags.end(), flag) != m.flags.end(); };
+    if (has("off-slot")) causes.push_back(fmt::format("{:+.0f} deg off its mark", m.spacing_error_deg));
+    if (has("not-radial")) causes.push_back(fmt::format("{:+.0f} deg off the radius", m.radial_error_deg));
+    if (has("tight")) causes.push_back("tied tighter than the others");
+    if (has("loose")) causes.push_back("looser than the others");
+    if (has("shallow-graft") || has("shallow-host")) causes.push_back("too shallow");
+    if (has("depths-differ")) causes.push_back("of unequal depth on its two sides");
+    std::string why;
+    for (std::size_t i = 0; i < causes.size(); ++i) why += (i == 0 ? ", " : " and ") + causes[i];
+    return fmt::format("Bite {} at {:.0f} deg{}: it alone costs {:.1f} D (steep axis {:.0f}). Look at it first.", worst + 1,
+                       attempt.bites[worst].host_deg, why, share.share_D, share.share_axis_deg);
+}
+
+std::string scorecard_table(const Scenario& scenario, const Attempt& attempt, const Scorecard& card) {
+    std::string out = fmt::format("{} — {} bites{}\n{}\n\n", scenario.title.empty() ? scenario.id : scenario.title,
+                                  card.bite_count, attempt.trainee.empty() ? "" : " — " + attempt.trainee, kCaution);
+    if (!card.converged()) {
+        out += fmt::format("no closure: {}\n", card.reason());
+        if (!card.bites.empty()) out += "\n" + bite_rows(attempt, card);
+        return out;
+    }
+    out += readings(scenario, card);
+    if (card.score) out += marks(*card.score);
+    const std::string sentence = advice(attempt, card);
+    if (!sentence.empty()) out += "advice       " + sentence + "\n";
+    out += "\n" + bite_rows(attempt, card);
+    if (card.interactions) {
+        out += fmt::format("what no single bite explains: J0 {:+.2f}, J45 {:+.2f} D\n", card.interactions->J0_D, card.interactions->J45_D);
+    }
+    return out;
+}
+
+std::string scorecard_explanation(const Scorecard& card) {
+    if (!card.score) return "";
+    std::string out = "how the score comes about (full marks / none at; linear between; all scaled to 100)\n";
+    for (const Rule& rule : card.score->rules) {
+        out += fmt::format("  {:<10}  {}\n              measured {:.3f} {}   full {:g}   none {:g}   {:.2f} of {:g} points   [{}]\n",
+                           part_name(rule.part), rule.what, rule.measured, rule.unit, rule.full, rule.none,
+                           rule.points * rule.share_earned(), rule.points, rule.source);
+    }
+    out += "passed means:\n";
+    for (const PassMark& mark : card.score->marks) {
+        out += fmt::format("  {:<14} {} {:g} {}: measured {:.3f}, {}\n", mark.what, mark.at_least ? "at least" : "at most", mark.limit,
+                           mark.unit, mark.measured, mark.met() ? "met" : "not met");
+    }
+    return out;
+}
+
+}  // namespace graftwright

@@ -1,0 +1,89 @@
+#include "score/verification.h"
+
+#include <algorithm>
+
+#include "leak/wound_test.h"
+#include "optics/central_fit.h"
+#include "optics/deformed_donor.h"
+
+namespace graftwright {
+namespace {
+
+constexpr double kFitRadius = 1.6;  // mm
+
+EyeShape ring_shape(const RingCase& ring) {
+    EyeShape shape;
+    shape.mid_radius = ring.R_mid_mm;
+    shape.wound_radius = ring.wound_r_mm;
+    shape.limbus_radius = ring.limbus_r_mm;
+    shape.donor_thickness = ring.t_graft_mm;
+    shape.rim_thickness = ring.t_rim_mm;
+    shape.donor_modulus = shape.rim_modulus = ring.E_MPa;
+    shape.poisson_ratio = ring.nu;
+    shape.sclera_radius = ring.sclera.R_mm;
+    shape.sclera_thickness = ring.sclera.t_mm;
+    shape.sclera_modulus = ring.sclera.E_MPa;
+    shape.pressure_stiffens = ring.stiffening;
+    return shape;
+}
+
+BiteGeometry ring_bite(const RingCase& ring, const RingBite& bite) {
+    BiteGeometry geometry;
+    geometry.donor_theta = geometry.host_theta = rad_from_deg(bite.deg);
+    geometry.donor_length = bite.graft_mm;
+    geometry.host_length = bite.host_mm;
+    geometry.donor_depth = bite.depth_fraction * ring.t_graft_mm;
+    geometry.host_depth = bite.depth_fraction * ring.t_rim_mm;
+    return geometry;
+}
+
+}  // namespace
+
+RingResult solve_ring(const RingCase& ring, int harmonics) {
+    WoundModelOptions options;
+    options.harmonics = harmonics;
+    options.points = 4 * harmonics;
+    options.levels_mmHg = {ring.pressure_mmHg};
+    const WoundModel model(ring_shape(ring), options);
+    std::vector<std::shared_ptr<const BiteLoads>> loads;
+    std::vector<double> tensions;
+    std::vector<const ThreadPath*> paths;
+    for (const RingBite& bite : ring.bites) {
+        loads.push_back(make_bite_loads(model, ring_bite(ring, bite)));
+        tensions.push_back(newton_from_mn(bite.tension_mN));
+        paths.push_back(&loads.back()->path);
+    }
+    const ClosureSystem system(model, loads);
+    const WoundInterface interface(model, {ring.kc_MPa_per_mm, ring.kt_MPa_per_mm, 0.0},
+                                   Eigen::VectorXd::Constant(options.points, ring.interference_mm));
+    Closure closure(system, interface, 1.0);  // tensions are prescribed: the thread's stiffness is not used
+    RingResult result;
+    const bool ok = closure.prescribe(tensions, mpa_from_mmhg(ring.pressure_mmHg));
+    result.status = closure.status();
+    if (!ok) return result;
+
+    const ClosureState& state = closure.state();
+    const DeformedDonor surface(model,
+                                model.donor_displacement(state.pressure, state.jump, paths, state.tension));
+    if (const auto fit = fit_central_curvature(surface, kFitRadius)) {
+        result.mean_D = fit->mean_D;
+        result.cylinder_D = fit->cylinder_D;
+        result.steep_axis_deg = fit->steep_axis_deg;
+    }
+    const PointJumps jumps = interface.at_points(state.jump);
+    double least = sealing_pressure(interface, jumps, 0), contact = 0.0, area = 0.0;
+    for (int k = 0; k < kFibres; ++k) area += interface.depth_weight(k);
+    for (int j = 0; j < interface.points(); ++j) {
+        least = std::min(least, sealing_pressure(interface, jumps, j));
+        for (int k = 0; k < kFibres; ++k) {
+            contact += interface.depth_weight(k) * interface.solid_pressure(jumps, j, k) / (area * interface.points());
+        }
+    }
+    result.least_seal_kPa = kpa_from_mpa(least);
+    result.mean_u_mm = jumps.row(0).mean();
+    result.mean_bs_rad = jumps.row(3).mean();
+    result.mean_contact_kPa = kpa_from_mpa(contact);
+    return result;
+}
+
+}  // namespace graftwright
