@@ -7,6 +7,10 @@
 namespace graftwright {
 namespace {
 
+// Residuals (relative) below which the slope may judge a step, and with which a solve that can't get
+// any lower for rounding still counts.
+constexpr double kCloseToTheAnswer = 1e-5, kGoodEnough = 1e-8;
+
 // A ring basis function: sign · (cos | sin) mθ.
 struct Trig {
     int m;
@@ -175,7 +179,10 @@ SolveSummary DenseSolver::minimise(const ReducedSystem& reduced, const std::vect
     for (;; ++summary.iterations) {
         summary.residual = now.load_norm > 0.0 ? now.gradient.norm() / now.load_norm : now.gradient.norm();
         summary.converged = summary.residual <= options_.tolerance;
-        if (summary.converged || summary.iterations >= options_.max_iterations) return summary;
+        if (summary.converged || summary.iterations >= options_.max_iterations) {
+            summary.converged = summary.residual <= std::max(options_.tolerance, kGoodEnough);
+            return summary;
+        }
         assemble(reduced, knots, now);
         Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> factor(tangent_);
         if (factor.info() != Eigen::Success) return summary;
@@ -186,13 +193,19 @@ SolveSummary DenseSolver::minimise(const ReducedSystem& reduced, const std::vect
         for (int halving = 0;; ++halving) {
             const RingMatrix next = jump + length * step;
             evaluate(reduced, knots, fibres, next, true, trial);
-            // Rounding in the energy hides a decrease below about 1e-14 of it; the gradient decides then.
-            const double noise = 1e-13 * (std::abs(now.energy) + 1e-12);
-            if (trial.energy <= now.energy + 1e-4 * length * slope + noise) {
+            // Close to the answer rounding hides the energy's decrease; the slope along the step is then
+            // the better judge: of a convex energy it only grows, so a small one is near the minimum.
+            const double slope_there = trial.gradient.cwiseProduct(step).sum();
+            const bool lower = trial.energy <= now.energy + 1e-4 * length * slope;
+            const bool flatter = std::abs(slope_there) <= 0.5 * std::abs(slope);
+            if (lower || (flatter && summary.residual < kCloseToTheAnswer)) {
                 jump = next;
                 break;
             }
-            if (halving >= 40) return summary;
+            if (halving >= 40) {
+                summary.converged = summary.residual <= kGoodEnough;
+                return summary;
+            }
             length *= 0.5;
         }
         std::swap(now, trial);

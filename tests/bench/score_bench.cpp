@@ -1,0 +1,87 @@
+// What a score costs, part by part: condensing a scenario, planning bites, one closure, a full score.
+//
+//   cmake --preset bench && cmake --build --preset bench && build/bench/bin/graftwright_bench
+// One thread unless the name says otherwise. Figures are for reading, never asserted.
+#include <benchmark/benchmark.h>
+
+#include "score/ideal_twin.h"
+#include "score/scorecard.h"
+
+namespace graftwright {
+namespace {
+
+// Cardinals first, then halving: the order a surgeon ties in.
+std::vector<Bite> even_bites(int count) {
+    std::vector<Bite> bites;
+    const auto add = [&](double deg) {
+        Bite bite;
+        bite.graft_deg = bite.host_deg = deg;
+        bite.graft_depth_um = 500;
+        bite.host_depth_um = 560;
+        bites.push_back(bite);
+    };
+    for (const double deg : {90.0, 270.0, 0.0, 180.0}) add(deg);
+    for (int pieces = 8; static_cast<int>(bites.size()) < count; pieces *= 2) {
+        for (int k = 1; k < pieces && static_cast<int>(bites.size()) < count; k += 2) add(360.0 * k / pieces);
+    }
+    return bites;
+}
+
+std::vector<PlannedBite> planned(const ScenarioModel& model, const std::vector<Bite>& bites) {
+    std::vector<PlannedBite> plan;
+    for (const Bite& bite : bites) plan.push_back(plan_bite(model, bite, 0.0));
+    return plan;
+}
+
+void condense_scenario(benchmark::State& state) {
+    for (auto _ : state) {
+        const ScenarioModel model{Scenario{}};
+        benchmark::DoNotOptimize(model.wound().columns());
+    }
+}
+BENCHMARK(condense_scenario)->Unit(benchmark::kMillisecond);
+
+void plan_one_bite(benchmark::State& state) {
+    const ScenarioModel model{Scenario{}};
+    const Bite bite = even_bites(4).front();
+    for (auto _ : state) benchmark::DoNotOptimize(plan_bite(model, bite, 0.0));
+}
+BENCHMARK(plan_one_bite)->Unit(benchmark::kMillisecond);
+
+// Tying in order, filling, optics; no leak test. Argument: number of bites.
+void close_and_read(benchmark::State& state) {
+    const ScenarioModel model{Scenario{}};
+    const auto plan = planned(model, even_bites(static_cast<int>(state.range(0))));
+    MeasureOptions options;
+    options.leak = false;
+    int iterations = 0;
+    for (auto _ : state) iterations = measure_closure(model, plan, 0.0, options).status.iterations;
+    state.counters["newton"] = iterations;
+}
+BENCHMARK(close_and_read)->Arg(4)->Arg(8)->Arg(16)->Arg(32)->Unit(benchmark::kMillisecond);
+
+void close_read_and_leak(benchmark::State& state) {
+    const ScenarioModel model{Scenario{}};
+    const auto plan = planned(model, even_bites(16));
+    int iterations = 0;
+    for (auto _ : state) iterations = measure_closure(model, plan, 0.0).status.iterations;
+    state.counters["newton"] = iterations;
+}
+BENCHMARK(close_read_and_leak)->Unit(benchmark::kMillisecond);
+
+// The command's work on two threads: attempt and ideal, without and with sixteen shares.
+void full_score(benchmark::State& state) {
+    const ScenarioModel model{Scenario{}};
+    Attempt attempt;
+    attempt.bites = even_bites(16);
+    attempt.bites[1].host_deg += 5.0;
+    ScoreOptions options;
+    options.shares = state.range(0) != 0;
+    for (auto _ : state) benchmark::DoNotOptimize(score_attempt(model, attempt, options));
+}
+BENCHMARK(full_score)->ArgName("shares")->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond)->UseRealTime();
+
+}  // namespace
+}  // namespace graftwright
+
+BENCHMARK_MAIN();
