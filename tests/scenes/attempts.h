@@ -1,0 +1,168 @@
+// Closures that many tests ask about: the standard eye, even patterns of single bites, and two ways to
+// solve them: tied in order as a hand does, or with all tensions prescribed at once.
+//
+// The standard eye is the default scenario: donor 8.0 mm in a bed of 7.75 mm (interference 0.125 mm all
+// round), E 1 MPa, donor 550 µm, rim 620 µm, 15 mmHg. Interface units: mm, µm, mN, mmHg, degrees, D.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "optics/deformed_donor.h"
+#include "score/measured_closure.h"
+
+namespace graftwright::scenes {
+
+[[nodiscard]] inline Scenario standard_scenario() {
+    Scenario scenario;
+    scenario.id = "standard";
+    return scenario;
+}
+
+// Half the harmonics and points: for logic that no fine number hangs on, a quarter of the time.
+[[nodiscard]] inline WoundModelOptions coarse_options() {
+    WoundModelOptions options;
+    options.harmonics = 32;
+    options.points = 128;
+    return options;
+}
+
+// How far apart two angles are, 0 … 180.
+[[nodiscard]] inline double apart_deg(double a, double b) { return std::abs(std::remainder(a - b, 360.0)); }
+
+// n equal slots in the order they are taught: 12 o'clock, 6 opposite, then always into the widest gap,
+// the opposite one next, and across the last pair rather than beside it (16: 90 270 0 180 45 225 135 …).
+[[nodiscard]] inline std::vector<double> cardinal_first_deg(int n) {
+    std::vector<double> open, order;
+    for (int k = 0; k < n; ++k) open.push_back(std::fmod(90.0 + 360.0 * k / n, 360.0));
+    std::sort(open.begin(), open.end());
+    const auto take = [&](double angle) {
+        const auto it = std::find_if(open.begin(), open.end(), [&](double a) { return apart_deg(a, angle) < 1e-6; });
+        if (it == open.end()) return false;
+        order.push_back(*it);
+        open.erase(it);
+        return true;
+    };
+    take(90.0);
+    while (!open.empty()) {
+        if (order.size() % 2 == 1 && take(order.back() + 180.0)) continue;
+        const auto gap = [&](double angle) {
+            double least = 180.0;
+            for (const double tied : order) least = std::min(least, apart_deg(angle, tied));
+            return least;
+        };
+        const auto across = [&](double angle) {  // the last pair's line
+            return std::min(apart_deg(angle, order.back()), apart_deg(angle, order.back() + 180.0));
+        };
+        double best = open.front();
+        for (const double angle : open) {
+            const double wider = gap(angle) - gap(best);
+            if (wider > 1e-6 || (wider > -1e-6 && across(angle) > across(best) + 1e-6)) best = angle;
+        }
+        take(best);
+    }
+    return order;
+}
+
+// What all bites of an even pattern have in common. Depth 0.92 and 1.1 mm are the ideal twin's.
+struct EvenBite {
+    double tension_mN = 15.0;
+    double depth_fraction = 0.92;  // of each side's own thickness
+    double length_mm = 1.1;        // on each side
+};
+
+[[nodiscard]] inline Bite bite_at(const Scenario& scenario, double deg, const EvenBite& even = {}) {
+    Bite bite;
+    bite.graft_deg = bite.host_deg = deg;
+    bite.graft_bite_mm = bite.host_bite_mm = even.length_mm;
+    bite.graft_depth_um = even.depth_fraction * scenario.graft.thickness_um;
+    bite.host_depth_um = even.depth_fraction * scenario.eye.rim_thickness_um;
+    bite.tension_mN = even.tension_mN;
+    return bite;
+}
+
+[[nodiscard]] inline std::vector<Bite> even_bites(const Scenario& scenario, int n, const EvenBite& even = {}) {
+    std::vector<Bite> bites;
+    for (const double deg : cardinal_first_deg(n)) bites.push_back(bite_at(scenario, deg, even));
+    return bites;
+}
+
+// The bite nearest to an angle.
+[[nodiscard]] inline Bite& nearest(std::vector<Bite>& bites, double deg) {
+    return *std::min_element(bites.begin(), bites.end(), [&](const Bite& a, const Bite& b) {
+        return apart_deg(a.host_deg, deg) < apart_deg(b.host_deg, deg);
+    });
+}
+
+[[nodiscard]] inline std::vector<PlannedBite> planned(const ScenarioModel& model, const std::vector<Bite>& bites) {
+    std::vector<PlannedBite> plan;
+    for (const Bite& bite : bites) plan.push_back(plan_bite(model, bite, donor_turn(bites)));
+    return plan;
+}
+
+// Tied in the order given. Throws where there is no balance, so that a test says so and stops.
+[[nodiscard]] inline ClosureMeasures tied(const ScenarioModel& model, const std::vector<Bite>& bites, bool leak = false) {
+    MeasureOptions options;
+    options.irregularity = false;
+    options.leak = leak;
+    ClosureMeasures measures = measure_closure(model, planned(model, bites), donor_turn(bites), options);
+    if (!measures.status.converged) throw std::runtime_error("no closure: " + measures.status.reason);
+    return measures;
+}
+
+// All tensions prescribed at once (the bites' own), at a chamber pressure; no tying order, no friction
+// bound, no fluid in the wound.
+struct PrescribedClosure {
+    Keratometry keratometry;
+    std::vector<SealPlace> profile;
+    double mean_u_mm = 0.0, mean_bs_rad = 0.0;  // jumps, host − donor
+
+    [[nodiscard]] double least_seal_mmHg() const {
+        double least = profile.front().seal_mmHg;
+        for (const SealPlace& place : profile) least = std::min(least, place.seal_mmHg);
+        return least;
+    }
+};
+
+[[nodiscard]] inline PrescribedClosure prescribed(const ScenarioModel& model, const std::vector<Bite>& bites,
+                                                  double pressure_mmHg) {
+    const double turn = donor_turn(bites);
+    std::vector<std::shared_ptr<const BiteLoads>> loads;
+    std::vector<const ThreadPath*> paths;
+    std::vector<double> tensions;
+    for (const PlannedBite& bite : planned(model, bites)) {
+        loads.push_back(bite.loads);
+        paths.push_back(&bite.loads->path);
+        tensions.push_back(newton_from_mn(bite.bite.tension_mN));
+    }
+    const ClosureSystem system(model.wound(), loads);
+    const WoundInterface interface(model.wound(), model.interface_constants(),
+                                   interference(model.scenario(), turn, model.wound().points()));
+    Closure closure(system, interface, model.thread_EA());
+    if (!closure.prescribe(tensions, mpa_from_mmhg(pressure_mmHg))) {
+        throw std::runtime_error("no closure: " + closure.status().reason);
+    }
+    const ClosureState& state = closure.state();
+    const DeformedDonor surface(model.wound(),
+                                model.wound().donor_displacement(state.pressure, state.jump, paths, state.tension),
+                                model.pupil());
+    PrescribedClosure result;
+    result.keratometry = read_keratometry(surface).value();
+    result.profile = seal_profile(closure);
+    const PointJumps jumps = interface.at_points(state.jump);
+    result.mean_u_mm = jumps.row(0).mean();
+    result.mean_bs_rad = jumps.row(3).mean();
+    return result;
+}
+
+// The place of a profile nearest to an angle.
+[[nodiscard]] inline const SealPlace& place_at(const std::vector<SealPlace>& profile, double deg) {
+    return *std::min_element(profile.begin(), profile.end(), [&](const SealPlace& a, const SealPlace& b) {
+        return apart_deg(a.deg, deg) < apart_deg(b.deg, deg);
+    });
+}
+
+}  // namespace graftwright::scenes
