@@ -7,9 +7,8 @@
 namespace graftwright {
 namespace {
 
-// Residuals (relative) below which the slope may judge a step, and with which a solve that can't get
-// any lower for rounding still counts.
-constexpr double kCloseToTheAnswer = 1e-5, kGoodEnough = 1e-8;
+// Relative residual below which the slope may judge a step.
+constexpr double kCloseToTheAnswer = 1e-5;
 
 // A ring basis function: sign · (cos | sin) mθ.
 struct Trig {
@@ -46,9 +45,8 @@ constexpr std::array<Pair, 6> kPairs = {Pair{0, 0, 0}, Pair{1, 0, 3}, Pair{2, 3,
 
 }  // namespace
 
-DenseSolver::DenseSolver(const ClosureSystem& system, const WoundInterface& interface, const Threads& threads,
-                         const SolveOptions& options)
-    : interface_(&interface), threads_(&threads), options_(options), harmonics_(system.model().harmonics()) {
+DenseSolver::DenseSolver(const ClosureSystem& system, const WoundInterface& interface, const SolveOptions& options)
+    : interface_(&interface), threads_(system, interface), options_(options), harmonics_(system.model().harmonics()) {
     const Eigen::Index orders = 2 * harmonics_ + 1;
     cosines_.resize(interface.points(), orders);
     sines_.resize(interface.points(), orders);
@@ -68,7 +66,7 @@ DenseSolver::DenseSolver(const ClosureSystem& system, const WoundInterface& inte
 void DenseSolver::evaluate(const ReducedSystem& reduced, const std::vector<Knot>& knots, const FibreState& fibres,
                            const RingMatrix& jump, bool with_tangent, Evaluation& out) {
     interface_->respond(interface_->at_points(jump), fibres, with_tangent, contact_);
-    out.threads = threads_->respond(reduced, knots, jump);
+    out.threads = threads_.respond(reduced, knots, jump);
     const RingMatrix contact_force = interface_->to_harmonics(contact_.force);
     out.gradient.resize(kRingUnknowns, jump.cols());
     for (Eigen::Index column = 0; column < jump.cols(); ++column) {
@@ -78,10 +76,10 @@ void DenseSolver::evaluate(const ReducedSystem& reduced, const std::vector<Knot>
                  contact_.energy + out.threads.energy;
     out.gradient -= reduced.pressure_force + contact_force;
     out.load_norm = reduced.pressure_force.norm() + contact_force.norm();
-    for (std::size_t b = 0; b < threads_->size(); ++b) {
+    for (std::size_t b = 0; b < threads_.size(); ++b) {
         const double tension = out.threads.tension[static_cast<Eigen::Index>(b)];
         if (tension == 0.0) continue;
-        const RingMatrix pull = tension * threads_->elongation_gradient(reduced, out.threads, b);
+        const RingMatrix pull = tension * threads_.elongation_gradient(reduced, out.threads, b);
         out.gradient += pull;
         out.load_norm += pull.norm();
     }
@@ -127,7 +125,7 @@ void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Kn
         for (Eigen::Index k = 0; k < count; ++k) {
             const auto b = static_cast<std::size_t>(pulling[static_cast<std::size_t>(k)]);
             flexibility(k, k) += 1.0 / knots[b].stiffness;
-            const RingMatrix gradient = threads_->elongation_gradient(reduced, at, b);
+            const RingMatrix gradient = threads_.elongation_gradient(reduced, at, b);
             gradients.col(k) = gradient.reshaped();
         }
         // Columns L⁻¹ of the loops, so that the sum of squares is G A⁻¹ Gᵀ.
@@ -150,8 +148,8 @@ void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Kn
         const double cs = across > 0.0 ? step / across : 1.0, cn = across > 0.0 ? slip / across : 0.0;
         const auto add_row = [&](double stiffness, double on_step, double on_slip) {
             RingMatrix row = RingMatrix::Zero(kRingUnknowns, unknowns / kRingUnknowns);
-            row.row(2) = std::sqrt(stiffness) * on_step * threads_->crossing(b).step_row.transpose();
-            row.row(1) = std::sqrt(stiffness) * on_slip * threads_->crossing(b).slip_row.transpose();
+            row.row(2) = std::sqrt(stiffness) * on_step * threads_.crossing(b).step_row.transpose();
+            row.row(1) = std::sqrt(stiffness) * on_slip * threads_.crossing(b).slip_row.transpose();
             gradients.col(next++) = row.reshaped();
         };
         add_row(radial, cs, cn);
@@ -180,7 +178,7 @@ SolveSummary DenseSolver::minimise(const ReducedSystem& reduced, const std::vect
         summary.residual = now.load_norm > 0.0 ? now.gradient.norm() / now.load_norm : now.gradient.norm();
         summary.converged = summary.residual <= options_.tolerance;
         if (summary.converged || summary.iterations >= options_.max_iterations) {
-            summary.converged = summary.residual <= std::max(options_.tolerance, kGoodEnough);
+            summary.converged = summary.residual <= std::max(options_.tolerance, kGoodEnoughResidual);
             return summary;
         }
         assemble(reduced, knots, now);
@@ -203,7 +201,7 @@ SolveSummary DenseSolver::minimise(const ReducedSystem& reduced, const std::vect
                 break;
             }
             if (halving >= 40) {
-                summary.converged = summary.residual <= kGoodEnough;
+                summary.converged = summary.residual <= kGoodEnoughResidual;
                 return summary;
             }
             length *= 0.5;

@@ -8,30 +8,18 @@
 
 #include <Eigen/Core>
 
-#include "closure/knots.h"
+#include "closure/closure_solver.h"
 
 namespace graftwright {
 
-struct SolveOptions {
-    double tolerance = 1e-10;  // residual over the sum of the loads' norms
-    int max_iterations = 80;
-};
-
-struct SolveSummary {
-    bool converged = false;
-    int iterations = 0;
-    double residual = 0.0;  // relative, at the end
-};
-
-class DenseSolver {
+class DenseSolver final : public ClosureSolver {
   public:
-    // All must outlive the solver.
-    DenseSolver(const ClosureSystem& system, const WoundInterface& interface, const Threads& threads,
-                const SolveOptions& options = {});
+    // Both must outlive the solver.
+    DenseSolver(const ClosureSystem& system, const WoundInterface& interface, const SolveOptions& options = {});
 
     // Finds the jumps in balance, starting from `jump`. The fibre state is not changed.
     [[nodiscard]] SolveSummary minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
-                                        const FibreState& fibres, RingMatrix& jump);
+                                        const FibreState& fibres, RingMatrix& jump) override;
 
   private:
     struct Evaluation {
@@ -47,7 +35,7 @@ class DenseSolver {
     void add_threads(const ReducedSystem& reduced, const std::vector<Knot>& knots, const ThreadResponse& at);
 
     const WoundInterface* interface_;
-    const Threads* threads_;
+    Threads threads_;
     SolveOptions options_;
     int harmonics_;
     Eigen::MatrixXd cosines_, sines_;  // points × (2M+1): cos qθ, sin qθ, q = 0 … 2M

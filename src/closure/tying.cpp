@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+
+#include "closure/newton_solver.h"
 
 namespace graftwright {
 namespace {
@@ -14,11 +17,15 @@ constexpr double kSettled = 1e-4;
 
 Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, double thread_EA,
                  const SolveOptions& options)
+    : Closure(system, interface, thread_EA, std::make_unique<NewtonSolver>(system, interface, options)) {}
+
+Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, double thread_EA,
+                 std::unique_ptr<ClosureSolver> solver)
     : system_(&system),
       interface_(&interface),
       thread_EA_(thread_EA),
       threads_(system, interface),
-      solver_(system, interface, threads_, options) {
+      solver_(std::move(solver)) {
     state_.jump = RingMatrix::Zero(kRingUnknowns, system.model().columns());
     state_.fibres = interface.fresh_state();
     state_.tension = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(system.size()));
@@ -68,8 +75,9 @@ double Closure::wet_fibres(const PointJumps& jumps, double pressure) {
 bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
     state_.pressure = reduced.pressure;
     for (int pass = 0; pass < kMaxPasses; ++pass) {
-        const SolveSummary summary = solver_.minimise(reduced, state_.knots, state_.fibres, state_.jump);
+        const SolveSummary summary = solver_->minimise(reduced, state_.knots, state_.fibres, state_.jump);
         status_.iterations += summary.iterations;
+        status_.inner_iterations += summary.inner_iterations;
         status_.residual = std::max(status_.residual, summary.residual);
         if (!summary.converged) {
             status_.converged = false;

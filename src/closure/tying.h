@@ -11,10 +11,11 @@
 // mm, N, MPa, rad.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <vector>
 
-#include "closure/dense_solver.h"
+#include "closure/closure_solver.h"
 
 namespace graftwright {
 
@@ -39,7 +40,8 @@ struct ClosureState {
 struct ClosureStatus {
     bool converged = true;
     std::string reason;  // where not converged
-    int iterations = 0;  // Newton steps, all solves together
+    int iterations = 0;        // Newton steps, all solves together
+    int inner_iterations = 0;  // of conjugate gradients
     double residual = 0.0;  // largest at the end of a solve
 };
 
@@ -48,6 +50,10 @@ class Closure {
     // EA: stiffness of the thread (N). All references must outlive the closure.
     Closure(const ClosureSystem& system, const WoundInterface& interface, double thread_EA,
             const SolveOptions& options = {});
+    // The same with a solver of the caller's, built for this system and interface: tests hold solvers
+    // against each other with it.
+    Closure(const ClosureSystem& system, const WoundInterface& interface, double thread_EA,
+            std::unique_ptr<ClosureSolver> solver);
 
     [[nodiscard]] const ClosureState& state() const { return state_; }
     void restore(const ClosureState& state) { state_ = state; }
@@ -74,7 +80,7 @@ class Closure {
     const WoundInterface* interface_;
     double thread_EA_;
     Threads threads_;
-    DenseSolver solver_;
+    std::unique_ptr<ClosureSolver> solver_;
     ClosureState state_;
     ClosureStatus status_;
 };

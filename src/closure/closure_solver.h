@@ -1,0 +1,43 @@
+// What a closure asks of a solver: the jumps in balance for given threads, fluid and friction bounds.
+//
+// The energy  ½ jᵀ S j − F_pᵀ j + contact(j) + threads(j)  is convex and once differentiable; contact and
+// slack threads make it piecewise smooth, so Newton with a line search gets there from anywhere.
+#pragma once
+
+#include <vector>
+
+#include "closure/knots.h"
+
+namespace graftwright {
+
+struct SolveOptions {
+    double tolerance = 1e-10;  // residual over the sum of the loads' norms
+    int max_iterations = 80;   // Newton steps
+};
+
+struct SolveSummary {
+    bool converged = false;
+    int iterations = 0;        // Newton steps
+    int inner_iterations = 0;  // of conjugate gradients, where a solver uses them
+    double residual = 0.0;     // relative, at the end
+};
+
+// A solve that can't get lower for rounding still counts with a relative residual of this.
+inline constexpr double kGoodEnoughResidual = 1e-8;
+
+class ClosureSolver {
+  public:
+    virtual ~ClosureSolver() = default;
+    // Starts from `jump` and changes nothing else.
+    [[nodiscard]] virtual SolveSummary minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
+                                                const FibreState& fibres, RingMatrix& jump) = 0;
+
+  protected:
+    ClosureSolver() = default;
+    ClosureSolver(const ClosureSolver&) = default;
+    ClosureSolver& operator=(const ClosureSolver&) = default;
+    ClosureSolver(ClosureSolver&&) = default;
+    ClosureSolver& operator=(ClosureSolver&&) = default;
+};
+
+}  // namespace graftwright

@@ -1,0 +1,223 @@
+#include "closure/wound_model.h"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include <Eigen/Cholesky>
+#include <Eigen/Eigenvalues>
+#include <catch2/catch.hpp>
+
+#include "../scenes/closure_scenes.h"
+#include "closure/closure_system.h"
+
+using namespace graftwright;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+// Largest difference over the largest entry of what it should be.
+template <typename A, typename B>
+double worse_of(double so_far, const A& got, const B& wanted) {
+    return std::max(so_far, (got - wanted).cwiseAbs().maxCoeff() / wanted.cwiseAbs().maxCoeff());
+}
+
+WoundModel model_at(double mmHg, int harmonics) {
+    WoundModelOptions options = scenes::with_harmonics(harmonics);
+    options.levels_mmHg = {mmHg};
+    return {scenes::standard_eye(), options};
+}
+
+// Both sides of one harmonic with nothing condensed: unknowns (donor inside, host inside, donor's ring);
+// the host's ring is the donor's plus a given jump.
+struct WholeHarmonic {
+    Eigen::MatrixXd stiffness;  // of the unknowns
+    Eigen::MatrixXd on_jump;    // unknowns × 4: force per jump
+    Eigen::Matrix4d jump_block;
+    Eigen::Index donor_size = 0, host_size = 0;
+
+    WholeHarmonic(const WoundModel& model, int m, double pressure) {
+        const ShellSide::Stiffness d = model.donor().stiffness(m, pressure), h = model.host().stiffness(m, pressure);
+        donor_size = d.interior.size();
+        host_size = h.interior.size();
+        const Eigen::Index n = donor_size + host_size;
+        stiffness = Eigen::MatrixXd::Zero(n + 4, n + 4);
+        stiffness.topLeftCorner(donor_size, donor_size) = d.interior.dense();
+        stiffness.block(donor_size, donor_size, host_size, host_size) = h.interior.dense();
+        stiffness.block(0, n, donor_size, 4) = d.coupling;
+        stiffness.block(donor_size, n, host_size, 4) = h.coupling;
+        stiffness.block(n, 0, 4, n) = stiffness.block(0, n, n, 4).transpose();
+        stiffness.bottomRightCorner(4, 4) = d.ring + h.ring;
+        on_jump = Eigen::MatrixXd::Zero(n + 4, 4);
+        on_jump.middleRows(donor_size, host_size) = h.coupling;
+        on_jump.bottomRows(4) = h.ring;
+        jump_block = h.ring;
+    }
+    // Loads in the sides' layouts (inside, ring).
+    [[nodiscard]] Eigen::VectorXd load(const Eigen::VectorXd& donor, const Eigen::VectorXd& host) const {
+        Eigen::VectorXd result(donor_size + host_size + 4);
+        result << donor.head(donor_size), host.head(host_size), donor.tail(4) + host.tail(4);
+        return result;
+    }
+};
+
+Eigen::VectorXd load_of(const ShellSide& side, int m, Family family, const std::vector<PointForce>& forces) {
+    Eigen::VectorXd load = Eigen::VectorXd::Zero(side.interior_size(m) + 4);
+    for (const PointForce& force : forces) side.add_point_force(m, family, force, load);
+    return load;
+}
+
+// Eigenvalues of S in units of the host's own ring stiffness, component by component.
+Eigen::Vector4d relative_stiffness(const WoundModel& model, std::size_t level, int m) {
+    const CondensedHarmonic host(model.host(), m, model.level_pressure(level));
+    const Eigen::Vector4d scale = host.ring_stiffness().diagonal().cwiseSqrt().cwiseInverse();
+    const Eigen::Matrix4d scaled =
+        scale.asDiagonal() * model.jump_stiffness(level)[static_cast<std::size_t>(m)] * scale.asDiagonal();
+    return Eigen::SelfAdjointEigenSolver<Eigen::Matrix4d>(scaled, Eigen::EigenvaluesOnly).eigenvalues();
+}
+
+}  // namespace
+
+TEST_CASE("wound model: between its pressure levels it is what a model made at that pressure is", "[closure]") {
+    const WoundModel& model = scenes::standard_model();
+    const auto bite = make_bite_loads(model, scenes::bite_at(40.0)), far_bite = make_bite_loads(model, scenes::bite_at(75.0));
+    const ClosureSystem system(model, {bite, far_bite});
+    double stiffness = 0.0, pressure_force = 0.0, loop_force = 0.0, compliance = 0.0;
+    for (double mmHg : {1.0, 10.0, 22.0, 45.0, 80.0, 130.0}) {
+        const WoundModel exact_model = model_at(mmHg, scenes::kQuickHarmonics);
+        const ClosureSystem exact_system(
+            exact_model, {make_bite_loads(exact_model, bite->geometry), make_bite_loads(exact_model, far_bite->geometry)});
+        const ReducedSystem got = system.at(mpa_from_mmhg(mmHg)), wanted = exact_system.at(mpa_from_mmhg(mmHg));
+        for (std::size_t m = 0; m < wanted.stiffness.size(); ++m) {
+            stiffness = worse_of(stiffness, got.stiffness[m], wanted.stiffness[m]);
+        }
+        pressure_force = worse_of(pressure_force, got.pressure_force, wanted.pressure_force);
+        for (std::size_t b = 0; b < 2; ++b) loop_force = worse_of(loop_force, got.loop_force[b], wanted.loop_force[b]);
+        compliance = worse_of(compliance, got.loop_compliance, wanted.loop_compliance);
+        compliance = worse_of(compliance, got.pressure_shortening, wanted.pressure_shortening);
+        INFO(mmHg << " mmHg: so far " << stiffness << ", " << pressure_force << ", " << loop_force << ", " << compliance);
+        // A ten-thousandth of a cylinder of 5 D is 0.0005 D.
+        CHECK(stiffness < 1e-4);
+        CHECK(pressure_force < 1e-4);
+        CHECK(loop_force < 1e-4);
+        CHECK(compliance < 1e-4);
+    }
+    WARN(stiffness << ", " << pressure_force << ", " << loop_force << ", " << compliance);
+}
+
+TEST_CASE("wound model: at its own levels nothing is interpolated, and the weights sum to one", "[closure]") {
+    const WoundModel& model = scenes::standard_model();
+    for (std::size_t level = 0; level < model.level_count(); ++level) {
+        const Eigen::VectorXd weights = model.level_weights(model.level_pressure(level));
+        CHECK_THAT(weights[static_cast<Eigen::Index>(level)], WithinAbs(1.0, 1e-12));
+        CHECK_THAT(weights.cwiseAbs().sum(), WithinAbs(1.0, 1e-12));
+    }
+    CHECK_THAT(model.level_weights(mpa_from_mmhg(37.0)).sum(), WithinAbs(1.0, 1e-12));
+}
+
+TEST_CASE("wound model: a jump meets resistance in all but the donor's six rigid motions", "[closure]") {
+    const WoundModel& model = scenes::standard_model();
+    for (std::size_t level : {std::size_t{0}, std::size_t{2}, std::size_t{4}}) {
+        int soft = 0;
+        double softest_of_the_others = 1.0;
+        for (int m = 0; m <= model.harmonics(); ++m) {
+            const Eigen::Vector4d values = relative_stiffness(model, level, m);
+            CAPTURE(model.level_pressure(level), m, values);
+            CHECK(values.minCoeff() > -1e-7);  // rounding
+            for (double value : values) {
+                if (value < 1e-6) {
+                    soft += m == 0 ? 1 : 2;  // families A and B
+                } else {
+                    softest_of_the_others = std::min(softest_of_the_others, value);
+                }
+            }
+            if (m >= 2) CHECK(values.minCoeff() > 1e-6);
+        }
+        CAPTURE(softest_of_the_others);
+        // Lift, twist; two translations and two tilts.
+        CHECK(soft == 6);
+        CHECK(softest_of_the_others > 1e-4);
+    }
+}
+
+TEST_CASE("wound model: stiffness, force and compliance at the jump are those of both sides left whole", "[closure]") {
+    // A second way: all unknowns kept, dense, and one Cholesky factor. m = 2 and more, where nothing is soft; the
+    // donor's free motions need no elimination of their own since the host holds the glued eye.
+    const WoundModel& model = scenes::standard_model();
+    constexpr std::size_t level = 2;
+    const double pressure = model.level_pressure(level);
+    BiteGeometry geometry = scenes::bite_at(25.0);
+    geometry.donor_skew = 0.3;
+    geometry.host_depth = 0.3;
+    const ThreadPath path = thread_path(geometry, model.donor().meridian(), model.host().meridian());
+    const ThreadPath other = thread_path(scenes::bite_at(60.0), model.donor().meridian(), model.host().meridian());
+    const WoundLoad load = model.reduce(path, level), other_load = model.reduce(other, level);
+    double compliance = 0.0;
+    for (int m = 0; m <= model.harmonics(); ++m) {
+        const WholeHarmonic whole(model, m, pressure);
+        const Eigen::LLT<Eigen::MatrixXd> factor(whole.stiffness);
+        REQUIRE(factor.info() == Eigen::Success);
+        const Eigen::Matrix4d S = whole.jump_block - whole.on_jump.transpose() * factor.solve(whole.on_jump);
+        CAPTURE(m);
+        const Eigen::Matrix4d& condensed = model.jump_stiffness(level)[static_cast<std::size_t>(m)];
+        CHECK(worse_of(0.0, condensed, S) < 1e-8);
+        for (Family family : {Family::A, Family::B}) {
+            if (m == 0 && family == Family::B) continue;
+            const Eigen::Index column = ring_column(m, family);
+            const Eigen::VectorXd host = load_of(model.host(), m, family, path.host);
+            const Eigen::VectorXd f = whole.load(load_of(model.donor(), m, family, path.donor), host);
+            const Eigen::VectorXd other_f = whole.load(load_of(model.donor(), m, family, other.donor),
+                                                       load_of(model.host(), m, family, other.host));
+            const Eigen::VectorXd response = factor.solve(f);
+            const Eigen::Vector4d force = host.tail(4) - whole.on_jump.transpose() * response;
+            CHECK((load.jump_force.col(column) - force).norm() < 1e-8 * load.jump_force.norm());
+            compliance += other_f.dot(response);
+        }
+    }
+    CHECK_THAT(WoundLoad::compliance(load, other_load), WithinRel(compliance, 1e-8));
+    CHECK_THAT(WoundLoad::compliance(other_load, load), WithinRel(compliance, 1e-8));
+}
+
+TEST_CASE("wound model: the chamber's pressure is condensed like any other load", "[closure]") {
+    const WoundModel& model = scenes::standard_model();
+    constexpr std::size_t level = 3;
+    const WholeHarmonic whole(model, 0, model.level_pressure(level));
+    const Eigen::VectorXd host = model.host().pressure_load();
+    const Eigen::VectorXd response = whole.stiffness.llt().solve(whole.load(model.donor().pressure_load(), host));
+    const Eigen::Vector4d force = host.tail(4) - whole.on_jump.transpose() * response;
+    const RingMatrix& condensed = model.pressure_load(level).jump_force;
+    CHECK((condensed.col(0) - force).norm() < 1e-8 * force.norm());
+    CHECK(condensed.rightCols(condensed.cols() - 1).norm() == 0.0);
+}
+
+TEST_CASE("wound model: the donor moves back to where all of its loads and the jump put it", "[closure]") {
+    const WoundModel& model = scenes::standard_model();
+    const double pressure = mpa_from_mmhg(20.0);  // between levels: condensed anew there
+    const ThreadPath path = thread_path(scenes::bite_at(25.0), model.donor().meridian(), model.host().meridian());
+    const double tension = 12e-3;
+    RingMatrix jump(kRingUnknowns, model.columns());
+    for (Eigen::Index c = 0; c < jump.cols(); ++c) {
+        for (Eigen::Index r = 0; r < 4; ++r) jump(r, c) = 0.05 * std::sin(1.7 * static_cast<double>(4 * c + r)) / (1.0 + static_cast<double>(c));
+    }
+    const std::vector<Eigen::VectorXd> donor =
+        model.donor_displacement(pressure, jump, {&path}, Eigen::VectorXd::Constant(1, tension));
+    const RingMatrix ring = model.donor_ring(donor);
+    for (int m : {0, 1, 2, 7, 32}) {
+        const WholeHarmonic whole(model, m, pressure);
+        for (Family family : {Family::A, Family::B}) {
+            if (m == 0 && family == Family::B) continue;
+            const Eigen::Index column = ring_column(m, family);
+            Eigen::VectorXd donor_load = tension * load_of(model.donor(), m, family, path.donor);
+            Eigen::VectorXd host_load = tension * load_of(model.host(), m, family, path.host);
+            if (m == 0) donor_load += pressure * model.donor().pressure_load();
+            if (m == 0) host_load += pressure * model.host().pressure_load();
+            const Eigen::VectorXd all =
+                whole.stiffness.llt().solve(whole.load(donor_load, host_load) - whole.on_jump * jump.col(column));
+            const Eigen::VectorXd& got = donor[static_cast<std::size_t>(column)];
+            CAPTURE(m);
+            CHECK((got.head(whole.donor_size) - all.head(whole.donor_size)).norm() < 1e-7 * all.norm());
+            CHECK((ring.col(column) - all.tail(4)).norm() < 1e-7 * all.norm());
+        }
+    }
+}
