@@ -8,10 +8,7 @@ std::shared_ptr<const BiteLoads> make_bite_loads(const WoundModel& model, const 
     auto loads = std::make_shared<BiteLoads>();
     loads->geometry = geometry;
     loads->path = thread_path(geometry, model.donor().meridian(), model.host().meridian());
-    loads->levels.reserve(model.level_count());
-    for (std::size_t level = 0; level < model.level_count(); ++level) {
-        loads->levels.push_back(model.reduce(loads->path, level));
-    }
+    loads->levels = model.reduce(loads->path);
     return loads;
 }
 

@@ -1,6 +1,8 @@
 #include "closure/wound_model.h"
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <Eigen/Cholesky>
 
@@ -9,17 +11,9 @@
 namespace graftwright {
 namespace {
 
-// Half-way point (MPa) of the interpolation variable p/(p + p0): about the pressure at which a
-// shell of this shape would buckle if it were negative, where the stiffness has its nearest pole.
-constexpr double kInterpolationPressure = 50.0 * kMPaPerMmHg;
-
-template <typename Action>
-void for_each_column(int harmonics, Action&& action) {
-    for (int m = 0; m <= harmonics; ++m) {
-        action(m, Family::A, ring_column(m, Family::A));
-        if (m > 0) action(m, Family::B, ring_column(m, Family::B));
-    }
-}
+// Half-way point (MPa) of the interpolation variable p/(p + p0). Stiffness against pressure bends as if
+// it had a pole at about −p0; 100 to 200 mmHg served best of those tried from 12 to 1000.
+constexpr double kInterpolationPressure = 200.0 * kMPaPerMmHg;
 
 }  // namespace
 
@@ -38,7 +32,7 @@ WoundModel::WoundModel(const EyeShape& shape, const WoundModelOptions& options)
       host_(Meridian::host(shape, options.mesh), shape.poisson_ratio, shape.pressure_stiffens) {
     GRAFTWRIGHT_CHECK(options.points >= 2 * options.harmonics + 1, "enough points for the harmonics");
     GRAFTWRIGHT_CHECK(!options.levels_mmHg.empty(), "at least one pressure level");
-    for (double pressure_mmHg : options_.levels_mmHg) levels_.push_back(condense(mpa_from_mmhg(pressure_mmHg)));
+    condense();
     foundation_.assign(static_cast<std::size_t>(options.harmonics) + 1, Eigen::Matrix4d::Zero());
     for (std::size_t m = 0; m <= 1; ++m) {
         const Eigen::Matrix4d& host = levels_.front().host[m].ring_stiffness();
@@ -46,24 +40,35 @@ WoundModel::WoundModel(const EyeShape& shape, const WoundModelOptions& options)
     }
 }
 
-WoundModel::Level WoundModel::condense(double pressure) const {
-    Level level;
-    level.pressure = pressure;
+void WoundModel::condense() {
+    levels_.resize(options_.levels_mmHg.size());
+    for (std::size_t l = 0; l < levels_.size(); ++l) levels_[l].pressure = mpa_from_mmhg(options_.levels_mmHg[l]);
     for (int m = 0; m <= options_.harmonics; ++m) {
-        level.donor.emplace_back(donor_, m, pressure);
-        level.host.emplace_back(host_, m, pressure);
-        const Eigen::Matrix4d& k_donor = level.donor.back().ring_stiffness();
-        const Eigen::Matrix4d& k_host = level.host.back().ring_stiffness();
-        const Eigen::LLT<Eigen::Matrix4d> glued(k_donor + k_host);
-        GRAFTWRIGHT_CHECK(glued.info() == Eigen::Success, "donor and host glued together are stable");
-        level.host_share.push_back(glued.solve(k_host).transpose());
-        const Eigen::Matrix4d stiffness = k_host - level.host_share.back() * k_host;
-        level.jump_stiffness.push_back(0.5 * (stiffness + stiffness.transpose()));
-        level.glued_factor.push_back(glued.matrixL());
+        const ShellSide::Stiffness donor = donor_.elastic_stiffness(m), donor_p = donor_.stiffness_per_pressure(m);
+        const ShellSide::Stiffness host = host_.elastic_stiffness(m), host_p = host_.stiffness_per_pressure(m);
+        for (Level& level : levels_) {
+            ShellSide::Stiffness donor_here = donor, host_here = host;
+            donor_here.add_scaled(donor_p, level.pressure);
+            host_here.add_scaled(host_p, level.pressure);
+            level.donor.emplace_back(std::move(donor_here));
+            level.host.emplace_back(std::move(host_here));
+            const Eigen::Matrix4d& k_host = level.host.back().ring_stiffness();
+            const Eigen::LLT<Eigen::Matrix4d> glued(level.donor.back().ring_stiffness() + k_host);
+            GRAFTWRIGHT_CHECK(glued.info() == Eigen::Success, "donor and host glued together are stable");
+            level.host_share.push_back(glued.solve(k_host).transpose());
+            const Eigen::Matrix4d stiffness = k_host - level.host_share.back() * k_host;
+            level.jump_stiffness.push_back(0.5 * (stiffness + stiffness.transpose()));
+            level.glued_factor.push_back(glued.matrixL());
+        }
     }
-    level.pressure_load = empty_load();
-    reduce_column(level, 0, 0, {donor_.pressure_load(), host_.pressure_load()}, level.pressure_load);
-    return level;
+    HarmonicLoads pressure{Eigen::MatrixX2d::Zero(donor_.interior_size(0) + kRingUnknowns, 2),
+                           Eigen::MatrixX2d::Zero(host_.interior_size(0) + kRingUnknowns, 2)};
+    pressure.donor.col(0) = donor_.pressure_load();
+    pressure.host.col(0) = host_.pressure_load();
+    for (Level& level : levels_) {
+        level.pressure_load = empty_load();
+        reduce_harmonic(level, 0, pressure, level.pressure_load);
+    }
 }
 
 Eigen::VectorXd WoundModel::level_weights(double pressure) const {
@@ -88,85 +93,78 @@ WoundLoad WoundModel::empty_load() const {
     WoundLoad load;
     load.jump_force = RingMatrix::Zero(kRingUnknowns, columns());
     load.glued_half = RingMatrix::Zero(kRingUnknowns, columns());
-    load.donor.resize(static_cast<std::size_t>(columns()));
-    load.host.resize(static_cast<std::size_t>(columns()));
-    for_each_column(options_.harmonics, [&](int m, Family, Eigen::Index column) {
-        const auto c = static_cast<std::size_t>(column);
-        load.donor[c] = {donor_.interior_size(m), Eigen::VectorXd()};
-        load.host[c] = {host_.interior_size(m), Eigen::VectorXd()};
-    });
+    for (int m = 0; m <= options_.harmonics; ++m) {
+        load.donor.push_back({donor_.interior_size(m), Eigen::Matrix2Xd(2, 0)});
+        load.host.push_back({host_.interior_size(m), Eigen::Matrix2Xd(2, 0)});
+    }
     return load;
 }
 
-WoundModel::ColumnLoads WoundModel::column_loads(const ThreadPath& path, int m, Family family) const {
-    ColumnLoads loads{Eigen::VectorXd::Zero(donor_.interior_size(m) + kRingUnknowns),
-                      Eigen::VectorXd::Zero(host_.interior_size(m) + kRingUnknowns)};
-    for (const PointForce& force : path.donor) donor_.add_point_force(m, family, force, loads.donor);
-    for (const PointForce& force : path.host) host_.add_point_force(m, family, force, loads.host);
+WoundModel::HarmonicLoads WoundModel::harmonic_loads(const ThreadPath& path, int m) const {
+    HarmonicLoads loads{Eigen::MatrixX2d::Zero(donor_.interior_size(m) + kRingUnknowns, 2),
+                        Eigen::MatrixX2d::Zero(host_.interior_size(m) + kRingUnknowns, 2)};
+    donor_.add_point_forces(m, path.donor, loads.donor);
+    host_.add_point_forces(m, path.host, loads.host);
     return loads;
 }
 
-void WoundModel::reduce_column(const Level& level, int m, Eigen::Index column, const ColumnLoads& loads,
-                               WoundLoad& result) const {
+void WoundModel::reduce_harmonic(const Level& level, int m, const HarmonicLoads& loads, WoundLoad& result) const {
     const auto h = static_cast<std::size_t>(m);
-    const auto c = static_cast<std::size_t>(column);
-    const Eigen::Vector4d donor = level.donor[h].ring_load(loads.donor);
-    const Eigen::Vector4d host = level.host[h].ring_load(loads.host);
-    const Eigen::Vector4d both = donor + host;
-    result.jump_force.col(column) = host - level.host_share[h] * both;
-    result.glued_half.col(column) = level.glued_factor[h].triangularView<Eigen::Lower>().solve(both);
-    result.donor[c] = level.donor[h].half_response(loads.donor);
-    result.host[c] = level.host[h].half_response(loads.host);
+    const Eigen::Matrix<double, kRingUnknowns, 2> donor = level.donor[h].ring_load(loads.donor);
+    const Eigen::Matrix<double, kRingUnknowns, 2> host = level.host[h].ring_load(loads.host);
+    const Eigen::Matrix<double, kRingUnknowns, 2> both = donor + host;
+    const Eigen::Matrix<double, kRingUnknowns, 2> force = host - level.host_share[h] * both;
+    const Eigen::Matrix<double, kRingUnknowns, 2> half =
+        level.glued_factor[h].triangularView<Eigen::Lower>().solve(both);
+    for (const Family family : {Family::A, Family::B}) {
+        if (m == 0 && family == Family::B) continue;
+        const Eigen::Index side = family == Family::A ? 0 : 1;
+        result.jump_force.col(ring_column(m, family)) = force.col(side);
+        result.glued_half.col(ring_column(m, family)) = half.col(side);
+    }
+    result.donor[h] = level.donor[h].half_response(loads.donor);
+    result.host[h] = level.host[h].half_response(loads.host);
 }
 
-WoundLoad WoundModel::reduce(const ThreadPath& path, std::size_t level) const {
-    WoundLoad result = empty_load();
-    for_each_column(options_.harmonics, [&](int m, Family family, Eigen::Index column) {
-        reduce_column(levels_[level], m, column, column_loads(path, m, family), result);
-    });
+std::vector<WoundLoad> WoundModel::reduce(const ThreadPath& path) const {
+    std::vector<WoundLoad> result(levels_.size(), empty_load());
+    for (int m = 0; m <= options_.harmonics; ++m) {
+        const HarmonicLoads loads = harmonic_loads(path, m);
+        for (std::size_t l = 0; l < levels_.size(); ++l) reduce_harmonic(levels_[l], m, loads, result[l]);
+    }
     return result;
 }
 
 std::vector<Eigen::VectorXd> WoundModel::donor_displacement(double pressure, const RingMatrix& jump,
                                                             const std::vector<const ThreadPath*>& paths,
-                                                            const Eigen::VectorXd& tensions) const {
-    std::vector<Eigen::VectorXd> displacement(static_cast<std::size_t>(columns()));
-    std::vector<CondensedHarmonic> donor, host;
-    for (int m = 0; m <= options_.harmonics; ++m) {
-        donor.emplace_back(donor_, m, pressure);
-        host.emplace_back(host_, m, pressure);
-    }
-    for_each_column(options_.harmonics, [&](int m, Family family, Eigen::Index column) {
-        const auto h = static_cast<std::size_t>(m);
-        ColumnLoads loads{Eigen::VectorXd::Zero(donor_.interior_size(m) + kRingUnknowns),
-                          Eigen::VectorXd::Zero(host_.interior_size(m) + kRingUnknowns)};
+                                                            const Eigen::VectorXd& tensions, int up_to_harmonic) const {
+    const int last = std::min(up_to_harmonic, options_.harmonics);
+    std::vector<Eigen::VectorXd> displacement(static_cast<std::size_t>(2 * last + 1));
+    for (int m = 0; m <= last; ++m) {
+        const CondensedHarmonic donor(donor_, m, pressure), host(host_, m, pressure);
+        HarmonicLoads loads{Eigen::MatrixX2d::Zero(donor_.interior_size(m) + kRingUnknowns, 2),
+                            Eigen::MatrixX2d::Zero(host_.interior_size(m) + kRingUnknowns, 2)};
         if (m == 0) {
-            loads.donor += pressure * donor_.pressure_load();
-            loads.host += pressure * host_.pressure_load();
+            loads.donor.col(0) = pressure * donor_.pressure_load();
+            loads.host.col(0) = pressure * host_.pressure_load();
         }
         for (std::size_t b = 0; b < paths.size(); ++b) {
             const double tension = tensions[static_cast<Eigen::Index>(b)];
             if (tension == 0.0) continue;
-            const ColumnLoads bite = column_loads(*paths[b], m, family);
+            const HarmonicLoads bite = harmonic_loads(*paths[b], m);
             loads.donor += tension * bite.donor;
             loads.host += tension * bite.host;
         }
-        const Eigen::Matrix4d& k_host = host[h].ring_stiffness();
-        const Eigen::Matrix4d glued = donor[h].ring_stiffness() + k_host;
-        const Eigen::Vector4d ring = glued.llt().solve(donor[h].ring_load(loads.donor) +
-                                                       host[h].ring_load(loads.host) -
-                                                       k_host * jump.col(column));
-        displacement[static_cast<std::size_t>(column)] = donor[h].solution(ring, loads.donor);
-    });
-    return displacement;
-}
-
-RingMatrix WoundModel::donor_ring(const std::vector<Eigen::VectorXd>& displacement) const {
-    RingMatrix ring(kRingUnknowns, columns());
-    for (Eigen::Index c = 0; c < columns(); ++c) {
-        ring.col(c) = displacement[static_cast<std::size_t>(c)].tail<kRingUnknowns>();
+        const Eigen::Matrix<double, kRingUnknowns, 2> ring_loads = donor.ring_load(loads.donor) + host.ring_load(loads.host);
+        const Eigen::LLT<Eigen::Matrix4d> glued(donor.ring_stiffness() + host.ring_stiffness());
+        for (const Family family : {Family::A, Family::B}) {
+            if (m == 0 && family == Family::B) continue;
+            const Eigen::Index column = ring_column(m, family), side = family == Family::A ? 0 : 1;
+            const Eigen::Vector4d ring = glued.solve(ring_loads.col(side) - host.ring_stiffness() * jump.col(column));
+            displacement[static_cast<std::size_t>(column)] = donor.solution(ring, loads.donor.col(side));
+        }
     }
-    return ring;
+    return displacement;
 }
 
 }  // namespace graftwright

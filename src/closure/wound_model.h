@@ -8,8 +8,8 @@
 // The donor's four free motions leave S without stiffness; a faint foundation (kFoundation of the ring
 // stiffness) keeps them determinate while no bite holds the donor; closures report its force.
 // All depend on pressure (it stiffens the shells): condensed at a few pressures and interpolated by a
-// polynomial in p/(p + 50 mmHg), which is smooth up to the pressures asked for (error below 1e-4 of the
-// ring stiffness, tests/closure/wound_model_test.cpp). mm, N, MPa, rad. Const after construction:
+// polynomial in p/(p + 200 mmHg), which is smooth up to the pressures asked for (error below 3e-4 of the
+// ring stiffness and 3e-5 of a loop's compliance, tests/closure/wound_model_test.cpp). mm, N, MPa, rad. Const after construction:
 // threads may share one.
 #pragma once
 
@@ -29,7 +29,7 @@ struct WoundModelOptions {
     int harmonics = 64;
     int points = 256;  // around the wound, for contact and sealing
     // Chamber pressures at which the shells are condensed; a single one serves that pressure only.
-    std::vector<double> levels_mmHg = {0.0, 5.0, 15.0, 30.0, 60.0, 100.0, 150.0};
+    std::vector<double> levels_mmHg = {0.0, 15.0, 45.0, 90.0, 150.0};
     MeridianMesh mesh;
 };
 
@@ -44,7 +44,7 @@ using RingMatrix = Eigen::Matrix<double, kRingUnknowns, Eigen::Dynamic>;
 struct WoundLoad {
     RingMatrix jump_force;
     RingMatrix glued_half;                    // L⁻¹(F_d + F_h), L Lᵀ = K_d + K_h
-    std::vector<HalfResponse> donor, host;    // interior parts, by column
+    std::vector<HalfResponse> donor, host;    // interior parts, by harmonic
 
     [[nodiscard]] static double compliance(const WoundLoad& a, const WoundLoad& b);
 };
@@ -74,14 +74,14 @@ class WoundModel {
     [[nodiscard]] const WoundLoad& pressure_load(std::size_t level) const {
         return levels_[level].pressure_load;
     }
-    [[nodiscard]] WoundLoad reduce(const ThreadPath& path, std::size_t level) const;
+    // A bite's load at every level.
+    [[nodiscard]] std::vector<WoundLoad> reduce(const ThreadPath& path) const;
 
-    // The donor's whole displacement at a pressure: per column the layout of ShellSide.
+    // The donor's whole displacement at a pressure: per column the layout of ShellSide, up to the
+    // harmonic asked for.
     [[nodiscard]] std::vector<Eigen::VectorXd> donor_displacement(
         double pressure, const RingMatrix& jump, const std::vector<const ThreadPath*>& paths,
-        const Eigen::VectorXd& tensions) const;
-    // Ring values of the donor (host = donor + jump), same arguments.
-    [[nodiscard]] RingMatrix donor_ring(const std::vector<Eigen::VectorXd>& displacement) const;
+        const Eigen::VectorXd& tensions, int up_to_harmonic) const;
 
   private:
     struct Level {
@@ -92,13 +92,13 @@ class WoundModel {
         std::vector<Eigen::Matrix4d> glued_factor;  // L
         WoundLoad pressure_load;
     };
-    struct ColumnLoads {
-        Eigen::VectorXd donor, host;
+    // Families A and B of one harmonic, layout (interior, ring).
+    struct HarmonicLoads {
+        Eigen::MatrixX2d donor, host;
     };
-    [[nodiscard]] ColumnLoads column_loads(const ThreadPath& path, int m, Family family) const;
-    [[nodiscard]] Level condense(double pressure) const;
-    void reduce_column(const Level& level, int m, Eigen::Index column, const ColumnLoads& loads,
-                       WoundLoad& result) const;
+    [[nodiscard]] HarmonicLoads harmonic_loads(const ThreadPath& path, int m) const;
+    void condense();
+    void reduce_harmonic(const Level& level, int m, const HarmonicLoads& loads, WoundLoad& result) const;
     [[nodiscard]] WoundLoad empty_load() const;
 
     EyeShape shape_;

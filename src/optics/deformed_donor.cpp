@@ -9,9 +9,6 @@
 namespace graftwright {
 namespace {
 
-// Harmonics beyond this leave nothing in the optical zone: their displacement dies out toward the
-// apex as (r/a)^m, at r = 2 mm by 1e-7.
-constexpr int kOpticalHarmonics = 24;
 // The share of the donor's radius that is handed out.
 constexpr double kCovered = 0.97;
 // Nearer to the apex than this (mm) polar derivatives cancel; a Taylor step bridges the gap.
@@ -109,7 +106,7 @@ void DeformedDonor::take_nodes(const WoundModel& model, const std::vector<Eigen:
     mid_radius_ = model.shape().mid_radius;
     const double z = 0.5 * model.shape().donor_thickness;
     outer_radius_ = mid_radius_ + z;
-    harmonics_ = std::min(kOpticalHarmonics, model.harmonics());
+    harmonics_ = std::min(kOpticalHarmonics, static_cast<int>(displacement.size() / 2));
     nodes_.push_back(elements.front().s_begin);
     for (const ShellElement& element : elements) nodes_.push_back(element.s_end());
     const std::size_t count = nodes_.size();

@@ -19,6 +19,10 @@
 
 namespace graftwright {
 
+// Harmonics beyond this leave nothing in the optical zone: their displacement dies out toward the apex
+// as (r/a)^m, at r = 2 mm by 1e-7.
+inline constexpr int kOpticalHarmonics = 24;
+
 class DeformedDonor final : public AnteriorSurface {
   public:
     // displacement: WoundModel::donor_displacement. pupil: the pupil's centre in the graft's frame

@@ -56,7 +56,7 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<Pl
 
     const ClosureState& filled = closure.state();
     const DeformedDonor surface(
-        model.wound(), model.wound().donor_displacement(filled.pressure, filled.jump, paths, filled.tension),
+        model.wound(), model.wound().donor_displacement(filled.pressure, filled.jump, paths, filled.tension, kOpticalHarmonics),
         model.pupil());
     result.keratometry = read_keratometry(surface);
     if (options.irregularity) result.hoa_rms_um = irregularity_rms_um(surface);

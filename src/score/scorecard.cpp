@@ -52,7 +52,8 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
         std::count_if(bites.begin(), bites.end(), [](const Bite& bite) { return !bite.removed; }));
     card.shares.resize(bites.size());
     if (!attempt.runs.empty()) {
-        card.attempt.status = {false, "running threads are not solved by this version", 0, 0.0};
+        card.attempt.status.converged = false;
+        card.attempt.status.reason = "running threads are not solved by this version";
         if (!bites.empty()) card.bites = bite_metrics(scenario, bites, {});
         return card;
     }

@@ -64,7 +64,7 @@ RingResult solve_ring(const RingCase& ring, int harmonics) {
 
     const ClosureState& state = closure.state();
     const DeformedDonor surface(model,
-                                model.donor_displacement(state.pressure, state.jump, paths, state.tension));
+                                model.donor_displacement(state.pressure, state.jump, paths, state.tension, kOpticalHarmonics));
     if (const auto fit = fit_central_curvature(surface, kFitRadius)) {
         result.mean_D = fit->mean_D;
         result.cylinder_D = fit->cylinder_D;

@@ -57,6 +57,22 @@ void BandCholesky::forward(Eigen::Ref<Eigen::VectorXd> x, int begin) const {
     }
 }
 
+void BandCholesky::forward(Eigen::Matrix2Xd& x, int begin) const {
+    const int bandwidth = factor_.bandwidth_;
+    for (int i = begin; i < factor_.size_; ++i) {
+        const double* const row_i = factor_.row(i);
+        const int first = std::max(begin, i - bandwidth);
+        Eigen::Vector2d even = x.col(i - begin), odd = Eigen::Vector2d::Zero();
+        int j = first;
+        for (; j + 1 < i; j += 2) {
+            even -= row_i[bandwidth - (i - j)] * x.col(j - begin);
+            odd -= row_i[bandwidth - (i - j - 1)] * x.col(j + 1 - begin);
+        }
+        if (j < i) even -= row_i[bandwidth - (i - j)] * x.col(j - begin);
+        x.col(i - begin) = (even + odd) / row_i[bandwidth];
+    }
+}
+
 void BandCholesky::solve(Eigen::Ref<Eigen::VectorXd> x) const {
     forward(x);
     const int bandwidth = factor_.bandwidth_;

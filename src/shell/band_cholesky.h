@@ -53,6 +53,8 @@ class BandCholesky {
     // Only the first half, L⁻¹ f: enough for compliances fᵀ K⁻¹ g = (L⁻¹ f)·(L⁻¹ g).
     // The vector may hold only the entries from `begin` on, those before it being zero.
     void forward(Eigen::Ref<Eigen::VectorXd> right_hand_side, int begin = 0) const;
+    // Two right-hand sides side by side (rows).
+    void forward(Eigen::Matrix2Xd& right_hand_sides, int begin) const;
 
   private:
     BandMatrix factor_;

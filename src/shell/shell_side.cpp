@@ -137,20 +137,17 @@ void ShellSide::close_map(UnknownMap& map) {
     }
 }
 
-ShellSide::Stiffness ShellSide::stiffness(int m, double pressure) const {
+ShellSide::Stiffness ShellSide::assemble(int m, bool pressure_part) const {
     const UnknownMap& unknowns = map(m);
     const int n = unknowns.interior_size;
     Stiffness result{BandMatrix(n, unknowns.bandwidth), Eigen::MatrixXd::Zero(n, kRingUnknowns),
                      Eigen::Matrix4d::Zero()};
+    if (pressure_part && !pressure_stiffens_) return result;
     const double sector = sector_factor(m), mm = static_cast<double>(m);
-    const double p = pressure_stiffens_ ? pressure : 0.0;
     ElementMatrix k;
     for (std::size_t e = 0; e < stiffness_.size(); ++e) {
-        const ElementStiffness& part = stiffness_[e];
-        k = sector * (part.elastic[0] + mm * part.elastic[1] + mm * mm * part.elastic[2]);
-        if (p != 0.0) {
-            k += sector * p * (part.pressure[0] + mm * part.pressure[1] + mm * mm * part.pressure[2]);
-        }
+        const auto& part = pressure_part ? stiffness_[e].pressure : stiffness_[e].elastic;
+        k = sector * (part[0] + mm * part[1] + mm * mm * part[2]);
         const auto& terms = unknowns.elements[e];
         for (int a = 0; a < kElementUnknowns; ++a) {
             for (const Term& row : terms[static_cast<std::size_t>(a)]) {
@@ -174,6 +171,18 @@ ShellSide::Stiffness ShellSide::stiffness(int m, double pressure) const {
     return result;
 }
 
+ShellSide::Stiffness ShellSide::stiffness(int m, double pressure) const {
+    Stiffness result = elastic_stiffness(m);
+    result.add_scaled(stiffness_per_pressure(m), pressure);
+    return result;
+}
+
+void ShellSide::Stiffness::add_scaled(const Stiffness& other, double factor) {
+    interior.add_scaled(other.interior, factor);
+    coupling += factor * other.coupling;
+    ring += factor * other.ring;
+}
+
 Eigen::VectorXd ShellSide::pressure_load() const {
     const UnknownMap& unknowns = map(0);
     Eigen::VectorXd load = Eigen::VectorXd::Zero(unknowns.interior_size + kRingUnknowns);
@@ -189,46 +198,66 @@ Eigen::VectorXd ShellSide::pressure_load() const {
 }
 
 void ShellSide::add_point_force(int m, Family family, const PointForce& force, Eigen::VectorXd& load) const {
+    Eigen::MatrixX2d both = Eigen::MatrixX2d::Zero(load.size(), 2);
+    add_point_forces(m, {force}, both);
+    load += both.col(family == Family::A ? 0 : 1);
+}
+
+void ShellSide::add_point_forces(int m, const std::vector<PointForce>& forces, Eigen::MatrixX2d& load) const {
     const UnknownMap& unknowns = map(m);
-    GRAFTWRIGHT_CHECK(load.size() == unknowns.interior_size + kRingUnknowns, "a load of this harmonic");
-    const int e = meridian_.element_at(force.s);
-    const ShellElement& element = meridian_.elements()[static_cast<std::size_t>(e)];
-    const double r = element.radius * std::sin(element.alpha_at(force.s));
-    const double blur = force.spread > 0.0 ? m * force.spread / r : 0.0;
-    const double gauss = std::exp(-0.5 * blur * blur);
-    const double c = m == 0 ? 1.0 : std::cos(m * force.theta), s = m == 0 ? 1.0 : std::sin(m * force.theta);
-    const double even = gauss * (family == Family::A ? c : s);                    // of u, w, b_s
-    const double odd = gauss * (m == 0 ? 1.0 : (family == Family::A ? s : -c));  // of v, b_θ
-    // A normal force at height z also squeezes or stretches the wall: by Poisson's effect it works on
-    //   −ν/(1−ν) [ (ε_s+ε_θ) z + (χ_s+χ_θ) ½ (z² − t²/20) ],
-    // the resultants of the normal stress between the force and the shear stress that carries it off.
-    const double t = element.thickness;
-    const double squeeze = -poisson_ratio_ / (1.0 - poisson_ratio_) * force.along_normal * even;
-    const double on_stretch = squeeze * force.z, on_bend = squeeze * 0.5 * (force.z * force.z - t * t / 20.0);
-    const double cos_over_r = std::cos(element.alpha_at(force.s)) / r, m_over_r = m / r;
-    const std::array<double, kFields> on_value = {
-        force.along_meridian * even + on_stretch * cos_over_r,
-        force.along_circumference * odd + on_stretch * m_over_r,
-        force.along_normal * even + on_stretch * 2.0 / element.radius,
-        force.along_meridian * force.z * even + on_bend * cos_over_r,
-        force.along_circumference * force.z * odd + on_bend * m_over_r};
-    const std::array<double, kFields> on_slope = {on_stretch, 0.0, 0.0, on_bend, 0.0};
-    const double x = (force.s - element.s_begin) / element.length;
-    const Eigen::Vector4d shape = hermite(x, element.length, 0), shape_slope = hermite(x, element.length, 1);
-    for (int end = 0; end < 2; ++end) {
-        for (int field = 0; field < kFields; ++field) {
-            const auto f = static_cast<std::size_t>(field);
-            for (int slope = 0; slope < 2; ++slope) {
-                const int function = 2 * end + slope;
-                const double amount = on_value[f] * shape[function] + on_slope[f] * shape_slope[function];
-                if (amount == 0.0) continue;
-                const auto local = static_cast<std::size_t>(10 * end + kFields * slope + field);
-                for (const Term& term : unknowns.elements[static_cast<std::size_t>(e)][local]) {
-                    if (term.unknown >= 0) load[term.unknown] += term.factor * amount;
-                }
+    GRAFTWRIGHT_CHECK(load.rows() == unknowns.interior_size + kRingUnknowns, "a load of this harmonic");
+    // Work on the unknowns of one element, families A and B; put into the load when the element changes.
+    Eigen::Matrix<double, kElementUnknowns, 2> work = Eigen::Matrix<double, kElementUnknowns, 2>::Zero();
+    int at = -1;
+    const auto put = [&] {
+        if (at < 0) return;
+        for (int local = 0; local < kElementUnknowns; ++local) {
+            for (const Term& term : unknowns.elements[static_cast<std::size_t>(at)][static_cast<std::size_t>(local)]) {
+                if (term.unknown >= 0) load.row(term.unknown) += term.factor * work.row(local);
+            }
+        }
+        work.setZero();
+    };
+    for (const PointForce& force : forces) {
+        const int e = meridian_.element_at(force.s);
+        if (e != at) {
+            put();
+            at = e;
+        }
+        const ShellElement& element = meridian_.elements()[static_cast<std::size_t>(e)];
+        const double r = element.radius * std::sin(element.alpha_at(force.s));
+        const double blur = force.spread > 0.0 ? m * force.spread / r : 0.0;
+        const double gauss = std::exp(-0.5 * blur * blur);
+        const double c = m == 0 ? 1.0 : gauss * std::cos(m * force.theta);
+        const double sn = m == 0 ? 0.0 : gauss * std::sin(m * force.theta);
+        const Eigen::RowVector2d even(c, sn);                          // of u, w, b_s
+        const Eigen::RowVector2d odd(m == 0 ? 1.0 : sn, m == 0 ? 0.0 : -c);  // of v, b_θ
+        // A normal force at height z also squeezes or stretches the wall: by Poisson's effect it works on
+        //   −ν/(1−ν) [ (ε_s+ε_θ) z + (χ_s+χ_θ) ½ (z² − t²/20) ],
+        // the resultants of the normal stress between the force and the shear stress that carries it off.
+        const double t = element.thickness, z = force.z;
+        const double squeeze = -poisson_ratio_ / (1.0 - poisson_ratio_) * force.along_normal;
+        const double on_stretch = squeeze * z, on_bend = squeeze * 0.5 * (z * z - t * t / 20.0);
+        const double cos_over_r = std::cos(element.alpha_at(force.s)) / r, m_over_r = m / r;
+        // On the hoop strain's m V/r: (cos, sin) of V's own family is ±∂/∂θ, so V works with `even` there.
+        Eigen::Matrix<double, kFields, 2> on_value;
+        on_value.row(0) = (force.along_meridian + on_stretch * cos_over_r) * even;
+        on_value.row(1) = force.along_circumference * odd + on_stretch * m_over_r * even;
+        on_value.row(2) = (force.along_normal + on_stretch * 2.0 / element.radius) * even;
+        on_value.row(3) = (force.along_meridian * z + on_bend * cos_over_r) * even;
+        on_value.row(4) = force.along_circumference * z * odd + on_bend * m_over_r * even;
+        const double x = (force.s - element.s_begin) / element.length;
+        const Eigen::Vector4d shape = hermite(x, element.length, 0), slope = hermite(x, element.length, 1);
+        for (int end = 0; end < 2; ++end) {
+            for (int kind = 0; kind < 2; ++kind) {
+                const int first = 10 * end + kFields * kind, function = 2 * end + kind;
+                work.middleRows<kFields>(first) += shape[function] * on_value;
+                work.row(first) += slope[function] * on_stretch * even;
+                work.row(first + 3) += slope[function] * on_bend * even;
             }
         }
     }
+    put();
 }
 
 FieldAmplitudes ShellSide::fields_in(int e, int m, double s, const Eigen::VectorXd& solution) const {

@@ -51,12 +51,19 @@ class ShellSide {
         BandMatrix interior;
         Eigen::MatrixXd coupling;  // interior_size × 4
         Eigen::Matrix4d ring;
+
+        void add_scaled(const Stiffness& other, double factor);
     };
     [[nodiscard]] Stiffness stiffness(int m, double pressure) const;
+    // The two parts it is made of: elastic + pressure · per_pressure.
+    [[nodiscard]] Stiffness elastic_stiffness(int m) const { return assemble(m, false); }
+    [[nodiscard]] Stiffness stiffness_per_pressure(int m) const { return assemble(m, true); }
 
     // Loads have the layout (interior, ring): size interior_size + 4.
     [[nodiscard]] Eigen::VectorXd pressure_load() const;  // m = 0, per MPa of chamber pressure
     void add_point_force(int m, Family family, const PointForce& force, Eigen::VectorXd& load) const;
+    // The same for many forces and both families at once (columns A, B); for m = 0 column B stays zero.
+    void add_point_forces(int m, const std::vector<PointForce>& forces, Eigen::MatrixX2d& load) const;
 
     // Field amplitudes at s of a solution in the layout (interior, ring).
     [[nodiscard]] FieldAmplitudes fields(int m, double s, const Eigen::VectorXd& solution) const {
@@ -78,6 +85,7 @@ class ShellSide {
     };
 
     [[nodiscard]] const UnknownMap& map(int m) const;
+    [[nodiscard]] Stiffness assemble(int m, bool pressure_part) const;
     [[nodiscard]] UnknownMap donor_map(int m) const;
     [[nodiscard]] UnknownMap host_map() const;
     static void close_map(UnknownMap& map);

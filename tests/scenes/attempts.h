@@ -116,9 +116,17 @@ struct EvenBite {
 // All tensions prescribed at once (the bites' own), at a chamber pressure; no tying order, no friction
 // bound, no fluid in the wound.
 struct PrescribedClosure {
+    DeformedDonor front;
     Keratometry keratometry;
     std::vector<SealPlace> profile;
-    double mean_u_mm = 0.0, mean_bs_rad = 0.0;  // jumps, host − donor
+    PointJumps jumps;             // host − donor, rows u, v, w, b_s; mm, rad
+    Eigen::VectorXd host_edge_u;  // the bed's edge along the meridian, outward, mm, at the same points
+
+    [[nodiscard]] double mean_bs_rad() const { return jumps.row(3).mean(); }
+    [[nodiscard]] double host_edge_u_at(double deg) const {
+        const auto n = host_edge_u.size();
+        return host_edge_u[std::lround(deg / 360.0 * static_cast<double>(n)) % n];
+    }
 
     [[nodiscard]] double least_seal_mmHg() const {
         double least = profile.front().seal_mmHg;
@@ -146,16 +154,15 @@ struct PrescribedClosure {
         throw std::runtime_error("no closure: " + closure.status().reason);
     }
     const ClosureState& state = closure.state();
-    const DeformedDonor surface(model.wound(),
-                                model.wound().donor_displacement(state.pressure, state.jump, paths, state.tension),
-                                model.pupil());
-    PrescribedClosure result;
-    result.keratometry = read_keratometry(surface).value();
-    result.profile = seal_profile(closure);
-    const PointJumps jumps = interface.at_points(state.jump);
-    result.mean_u_mm = jumps.row(0).mean();
-    result.mean_bs_rad = jumps.row(3).mean();
-    return result;
+    const auto donor = model.wound().donor_displacement(state.pressure, state.jump, paths, state.tension,
+                                                        model.wound().harmonics());
+    const DeformedDonor front(model.wound(), donor, model.pupil());
+    RingMatrix host_edge = state.jump;  // host = donor + jump; the ring's values end each column
+    for (Eigen::Index c = 0; c < host_edge.cols(); ++c) {
+        host_edge.col(c) += donor[static_cast<std::size_t>(c)].tail<kRingUnknowns>();
+    }
+    return {front, read_keratometry(front).value(), seal_profile(closure), interface.at_points(state.jump),
+            interface.at_points(host_edge).row(0)};
 }
 
 // The place of a profile nearest to an angle.

@@ -11,6 +11,8 @@
 #include <utility>
 #include <vector>
 
+#include "closure/dense_solver.h"
+#include "closure/newton_solver.h"
 #include "closure/tying.h"
 
 namespace graftwright::scenes {
@@ -63,10 +65,13 @@ inline constexpr double kThreadEA = 2500.0 * kPi / 4.0 * 0.025 * 0.025;
     return bites;
 }
 
+enum class SolverKind { newton, dense };  // the interactive one, the plain reference
+
 struct SceneOptions {
     InterfaceConstants constants;  // k_c 1 MPa/mm, k_t 0.3 MPa/mm, µ 0.3
     double interference = kInterference;
     double thread_EA = kThreadEA;
+    SolverKind solver = SolverKind::newton;
     SolveOptions solve;
 };
 
@@ -80,7 +85,7 @@ class Scene {
           const SceneOptions& options)
         : system(model, loads_of(model, bites)),
           interface(model, options.constants, interference),
-          closure(system, interface, options.thread_EA, options.solve) {}
+          closure(system, interface, options.thread_EA, solver_for(options)) {}
     Scene(const Scene&) = delete;
     Scene& operator=(const Scene&) = delete;
 
@@ -94,9 +99,10 @@ class Scene {
         for (const auto& bite : system.bites()) result.push_back(&bite->path);
         return result;
     }
-    [[nodiscard]] std::vector<Eigen::VectorXd> donor_displacement() const {
+    // Up to a harmonic.
+    [[nodiscard]] std::vector<Eigen::VectorXd> donor_displacement(int harmonic) const {
         const ClosureState& state = closure.state();
-        return system.model().donor_displacement(state.pressure, state.jump, paths(), state.tension);
+        return system.model().donor_displacement(state.pressure, state.jump, paths(), state.tension, harmonic);
     }
 
     ClosureSystem system;
@@ -104,6 +110,12 @@ class Scene {
     Closure closure;
 
   private:
+    [[nodiscard]] std::unique_ptr<ClosureSolver> solver_for(const SceneOptions& options) const {
+        if (options.solver == SolverKind::dense) {
+            return std::make_unique<DenseSolver>(system, interface, options.solve);
+        }
+        return std::make_unique<NewtonSolver>(system, interface, options.solve);
+    }
     [[nodiscard]] static std::vector<std::shared_ptr<const BiteLoads>> loads_of(const WoundModel& model,
                                                                              const std::vector<BiteGeometry>& bites) {
         std::vector<std::shared_ptr<const BiteLoads>> loads;
@@ -126,7 +138,7 @@ struct SagittaPower {
 
 [[nodiscard]] inline SagittaPower sagitta_power(const Scene& scene) {
     constexpr double ring = 1.5;
-    const std::vector<Eigen::VectorXd> displacement = scene.donor_displacement();
+    const std::vector<Eigen::VectorXd> displacement = scene.donor_displacement(2);
     const ShellSide& donor = scene.system.model().donor();
     const auto w = [&](int m, Family family, double s) {
         return donor.fields(m, s, displacement[static_cast<std::size_t>(ring_column(m, family))]).value[2];

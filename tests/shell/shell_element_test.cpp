@@ -1,7 +1,6 @@
 #include "shell/shell_element.h"
 
 #include <cmath>
-#include <cstdio>
 #include <vector>
 
 #include <Eigen/Eigenvalues>
@@ -22,7 +21,7 @@ ElementMatrix harmonic(const std::array<ElementMatrix, 3>& parts, int m) {
 // Amplitudes of a motion and their derivatives by s, as functions of α on a sphere of radius R.
 struct Motion {
     const char* name;
-    int m;
+    int m, turn;  // turn: 1 for a rotation
     double (*value[kFields])(double alpha, double R);
     double (*slope[kFields])(double alpha, double R);
 };
@@ -32,19 +31,19 @@ double zero(double, double) { return 0.0; }
 // A rigid body's six motions, less the two that are others turned by 90°. Rotations are about the
 // sphere's centre, u = ω × x, and the fibres turn along.
 const std::vector<Motion> kRigidMotions = {
-    {"lift", 0,
+    {"lift", 0, 0,
      {[](double a, double) { return -std::sin(a); }, zero, [](double a, double) { return std::cos(a); }, zero, zero},
      {[](double a, double R) { return -std::cos(a) / R; }, zero, [](double a, double R) { return -std::sin(a) / R; },
       zero, zero}},
-    {"twist", 0,
+    {"twist", 0, 1,
      {zero, [](double a, double R) { return R * std::sin(a); }, zero, zero, [](double a, double) { return std::sin(a); }},
      {zero, [](double a, double) { return std::cos(a); }, zero, zero, [](double a, double R) { return std::cos(a) / R; }}},
-    {"translation", 1,
+    {"translation", 1, 0,
      {[](double a, double) { return std::cos(a); }, [](double, double) { return -1.0; },
       [](double a, double) { return std::sin(a); }, zero, zero},
      {[](double a, double R) { return -std::sin(a) / R; }, zero, [](double a, double R) { return std::cos(a) / R; },
       zero, zero}},
-    {"tilt", 1,
+    {"tilt", 1, 1,
      {[](double, double R) { return R; }, [](double a, double R) { return -R * std::cos(a); }, zero,
       [](double, double) { return 1.0; }, [](double a, double) { return -std::cos(a); }},
      {zero, [](double a, double) { return std::sin(a); }, zero, zero, [](double a, double R) { return std::sin(a) / R; }}},
@@ -113,23 +112,46 @@ TEST_CASE("element: stiffness is symmetric and, without pressure, never negative
 // A rigid motion strains nothing. Cubics do not hold sines exactly: the energy left over falls with the
 // sixth power of the element's length, by 64 at each halving (strains are wrong by h³).
 TEST_CASE("element: rigid motions cost nothing in the limit of small elements", "[shell][property]") {
+    const double stretch = 1.0 * 0.55;  // E t: what a unit strain of a unit area costs, twice, within a factor
     for (const Motion& motion : kRigidMotions) {
         CAPTURE(motion.name);
         const double coarse = energy(sphere(8, 0.0, 0.9), motion, false);
         const double fine = energy(sphere(16, 0.0, 0.9), motion, false);
-        printf("%s %.3e %.3e %.2f\n",motion.name,coarse,fine,coarse/fine);
+        CHECK(coarse < 1e-9 * stretch * 7.6 * 7.6);
+        CHECK(coarse > 40.0 * fine);
     }
 }
 
-// A complete sphere under pressure may lie in space as it likes: its energy with the pressure's cannot
-// depend on where it is or how it is turned. Of the pressure's part of the stiffness
+// Of the pressure's part of the stiffness
 //   N(β_s² + β_θ² + 2φ²) − p[w(ε_s+ε_θ) + u β_s + v β_θ],   N = pR/2
-// translation leaves every term zero; for a rotation ω about a horizontal axis β_s = ω, β_θ = −ω cos α,
-// φ = ω sin α and both halves are (8/3) p R³ ω² π: derived here by hand.
+// a translation leaves every term zero. A turn about the axis makes β_θ = sin α, φ = cos α, a turn about a
+// horizontal axis β_s = 1, β_θ = −cos α, φ = sin α; integrated from the apex to α (by hand, here) both give
+//   ± ½ p R³ cos α sin²α  for one radian,
+// nothing for a complete sphere: under pressure it may turn as it likes. For a cap it is what the tension
+// of the missing rest would do at the edge.
 TEST_CASE("element: a complete sphere under pressure moves and turns freely", "[shell][handbook]") {
+    const double R = 7.6, t = 0.55, inner_area = (1.0 - 0.5 * t / R) * (1.0 - 0.5 * t / R);
+    const double turned = 0.5 * R * R * R * inner_area;  // per MPa
     const std::vector<ShellElement> whole = sphere(60, 0.0, kPi), cap = sphere(20, 0.0, kPi / 3.0);
     for (const Motion& motion : kRigidMotions) {
         CAPTURE(motion.name);
-        printf("%s whole %.3e cap %.3e\n",motion.name,energy(whole, motion, true),energy(cap,motion,true));
+        CHECK(std::abs(energy(whole, motion, true)) < 1e-10 * turned);
+        const double sign = motion.turn == 0 ? 0.0 : (motion.m == 0 ? 1.0 : -1.0);
+        CHECK_THAT(energy(cap, motion, true), WithinAbs(sign * turned * 0.5 * 0.75, 1e-9 * turned));
     }
+}
+
+// The load's work on the sphere growing by a unit is p times the inner surface, less Poisson's squeeze:
+// the wall's mean normal stress −p/2 stretches it sideways, ν/(1−ν) t/2 (ε_s + ε_θ) = ν/(1−ν) t/R.
+TEST_CASE("element: pressure works on the inner surface and squeezes the wall", "[shell][handbook]") {
+    const double R = 7.6, t = 0.55, nu = 0.45, begin = 0.2, end = 0.8;
+    double work = 0.0;
+    for (const ShellElement& element : sphere(6, begin, end)) {
+        ElementVector growth = ElementVector::Zero();
+        growth[2] = growth[12] = 1.0;  // w at both ends
+        work += element_stiffness(element, nu).pressure_load.dot(growth);
+    }
+    const double area = R * R * (std::cos(begin) - std::cos(end));
+    const double inner_area = (1.0 - 0.5 * t / R) * (1.0 - 0.5 * t / R);
+    CHECK_THAT(work, WithinRel(area * (inner_area + nu / (1.0 - nu) * t / R), 1e-10));
 }

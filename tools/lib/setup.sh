@@ -89,15 +89,19 @@ configure() {
         elif [[ $tests == ON ]]; then
             rm -f -- "$folder/build.ninja"
         fi
+        # CMake watches its own files, but not the presets.
+        [[ ! $root/CMakePresets.json -nt $folder/build.ninja ]] || rm -f -- "$folder/build.ninja"
     fi
     [[ ${#fresh[@]} == 0 && -f $folder/build.ninja ]] && return 0
     command -v cmake >/dev/null || fail "cmake is missing. Debian's names for all that is needed:" \
         "${build_packages[*]}$([[ $tests == OFF ]] || echo " ${test_packages[*]}")"
-    if ! cmake "${fresh[@]}" -S "$root" --preset "$preset" -DGRAFTWRIGHT_TESTS="$tests" \
+    # The tests' build holds the benchmarks too, so that they keep compiling.
+    local options=(-DGRAFTWRIGHT_TESTS="$tests" -DGRAFTWRIGHT_BENCH="$tests")
+    if ! cmake "${fresh[@]}" -S "$root" --preset "$preset" "${options[@]}" \
         >"$log" 2>&1 </dev/null 9>&-; then
         rm -f -- "$folder/build.ninja"
         # What an interrupted or older attempt left in the cache must not stand in the way.
-        if ! cmake --fresh -S "$root" --preset "$preset" -DGRAFTWRIGHT_TESTS="$tests" \
+        if ! cmake --fresh -S "$root" --preset "$preset" "${options[@]}" \
             >"$log" 2>&1 </dev/null 9>&-; then
             rm -f -- "$folder/build.ninja"
             cat -- "$log" >&2

@@ -122,7 +122,7 @@ def cap(c):
                                c["R_mid_mm"] * math.sin(s0 / c["R_mid_mm"])).push(fr, 0.0, fz, forces)
     text = solver.deck(mesh, {"CAP": (c["E_MPa"], c["nu"])}, fixed, [(e, m.FACE_INNER) for e in shell.inner],
                        c.get("pressure_mmHg", 0) * MMHG, forces, printed=["OUTER", "MID"], nlgeom=c.get("nlgeom", False),
-                       hyper=c.get("neo_hooke", False), increment="0.2, 1." if c.get("nlgeom") else None)
+                       hyper=c.get("neo_hooke", False), increment=c.get("increment"))
     return mesh, text, shell
 
 
