@@ -6,10 +6,7 @@
 // is allocated after construction.
 #pragma once
 
-#include <complex>
-#include <vector>
-
-#include <unsupported/Eigen/FFT>
+#include <memory>
 
 #include "closure/wound_interface.h"
 
@@ -18,15 +15,19 @@ namespace graftwright {
 class RingTransform {
   public:
     RingTransform(int harmonics, int points);
+    ~RingTransform();
+    RingTransform(const RingTransform&) = delete;
+    RingTransform& operator=(const RingTransform&) = delete;
 
     void to_points(const RingMatrix& series, PointJumps& values);
     // Transpose of to_points times `arc`: forces per mm of ring to harmonics.
     void to_harmonics(const PointJumps& forces, double arc, RingMatrix& series);
 
   private:
+    struct Plan;  // the library's, and its buffers
+
     int harmonics_, points_;
-    Eigen::FFT<double> fft_;
-    std::vector<std::complex<double>> spectrum_, signal_;
+    std::unique_ptr<Plan> plan_;
 };
 
 }  // namespace graftwright

@@ -23,7 +23,6 @@ Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, d
                  std::unique_ptr<ClosureSolver> solver)
     : system_(&system),
       interface_(&interface),
-      thread_EA_(thread_EA),
       threads_(system, interface),
       solver_(std::move(solver)) {
     state_.jump = RingMatrix::Zero(kRingUnknowns, system.model().columns());
@@ -77,6 +76,7 @@ bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
     for (int pass = 0; pass < kMaxPasses; ++pass) {
         const SolveSummary summary = solver_->minimise(reduced, state_.knots, state_.fibres, state_.jump);
         status_.iterations += summary.iterations;
+        status_.most_iterations = std::max(status_.most_iterations, summary.iterations);
         status_.inner_iterations += summary.inner_iterations;
         status_.residual = std::max(status_.residual, summary.residual);
         if (!summary.converged) {
@@ -105,9 +105,7 @@ bool Closure::tie(const std::vector<KnotPlan>& plan) {
         knot.tie_tension = plan[b].tension;
         const ReducedSystem& reduced = b + 1 >= kBitesThatHoldAChamber ? filled : open;
         if (!settle(reduced, b + 1 >= kBitesThatAnchorADonor, false)) return false;
-        knot.tie_elongation =
-            threads_.respond(reduced, state_.knots, state_.jump).elongation[static_cast<Eigen::Index>(b)];
-        knot.hold = Hold::locked;
+        lock(reduced, b);
     }
     bool cut = false;
     std::size_t left = 0;
@@ -127,7 +125,29 @@ bool Closure::tie(const std::vector<KnotPlan>& plan) {
     return cut ? settle(filled, true, false) : true;
 }
 
-bool Closure::fill(double pressure) { return settle(system_->at(pressure), true, true); }
+void Closure::lock(const ReducedSystem& reduced, std::size_t bite) {
+    Knot& knot = state_.knots[bite];
+    const ThreadResponse threads = threads_.respond(reduced, state_.knots, state_.jump);
+    knot.tie_elongation = threads.elongation[static_cast<Eigen::Index>(bite)];
+    knot.hold = Hold::locked;
+}
+
+const ReducedSystem& Closure::reduced_at(double pressure) {
+    if (!has_reduced_ || reduced_.pressure != pressure) reduced_ = system_->at(pressure);
+    has_reduced_ = true;
+    return reduced_;
+}
+
+bool Closure::fill(double pressure) { return settle(reduced_at(pressure), true, true); }
+
+bool Closure::redraw(std::size_t bite, double tension) {
+    state_.knots[bite].hold = Hold::drawn;
+    state_.knots[bite].tie_tension = tension;
+    const ReducedSystem& reduced = reduced_at(state_.pressure);
+    if (!settle(reduced, true, true)) return false;
+    lock(reduced, bite);
+    return true;
+}
 
 bool Closure::prescribe(const std::vector<double>& tensions, double pressure) {
     for (std::size_t b = 0; b < tensions.size(); ++b) {

@@ -41,6 +41,7 @@ struct ClosureStatus {
     bool converged = true;
     std::string reason;  // where not converged
     int iterations = 0;        // Newton steps, all solves together
+    int most_iterations = 0;   // Newton steps of the hardest solve
     int inner_iterations = 0;  // of conjugate gradients
     double residual = 0.0;  // largest at the end of a solve
 };
@@ -65,6 +66,9 @@ class Closure {
     bool tie(const std::vector<KnotPlan>& plan);
     // Brings the chamber to a pressure in one step, from whatever it is now.
     bool fill(double pressure);
+    // Draws one tied bite anew to a tension, at the present pressure, and locks it again; the others keep
+    // their length.
+    bool redraw(std::size_t bite, double tension);
     // All tensions prescribed at once at one pressure, every fibre held from the undeformed place, no
     // bound on friction: the verification cases.
     bool prescribe(const std::vector<double>& tensions, double pressure);
@@ -74,15 +78,18 @@ class Closure {
 
   private:
     bool settle(const ReducedSystem& reduced, bool friction, bool fluid);
+    void lock(const ReducedSystem& reduced, std::size_t bite);
+    [[nodiscard]] const ReducedSystem& reduced_at(double pressure);
     [[nodiscard]] double wet_fibres(const PointJumps& jumps, double pressure);
 
     const ClosureSystem* system_;
     const WoundInterface* interface_;
-    double thread_EA_;
     Threads threads_;
     std::unique_ptr<ClosureSolver> solver_;
     ClosureState state_;
     ClosureStatus status_;
+    ReducedSystem reduced_;  // the last one asked for
+    bool has_reduced_ = false;
 };
 
 }  // namespace graftwright

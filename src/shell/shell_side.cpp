@@ -209,6 +209,7 @@ void ShellSide::add_point_forces(int m, const std::vector<PointForce>& forces, E
     // Work on the unknowns of one element, families A and B; put into the load when the element changes.
     Eigen::Matrix<double, kElementUnknowns, 2> work = Eigen::Matrix<double, kElementUnknowns, 2>::Zero();
     int at = -1;
+    double theta = 0.0, cosine = 1.0, sine = 0.0;  // forces of one strand mostly share their angle
     const auto put = [&] {
         if (at < 0) return;
         for (int local = 0; local < kElementUnknowns; ++local) {
@@ -228,8 +229,12 @@ void ShellSide::add_point_forces(int m, const std::vector<PointForce>& forces, E
         const double r = element.radius * std::sin(element.alpha_at(force.s));
         const double blur = force.spread > 0.0 ? m * force.spread / r : 0.0;
         const double gauss = std::exp(-0.5 * blur * blur);
-        const double c = m == 0 ? 1.0 : gauss * std::cos(m * force.theta);
-        const double sn = m == 0 ? 0.0 : gauss * std::sin(m * force.theta);
+        if (force.theta != theta) {
+            theta = force.theta;
+            cosine = std::cos(m * theta);
+            sine = std::sin(m * theta);
+        }
+        const double c = gauss * cosine, sn = gauss * sine;
         const Eigen::RowVector2d even(c, sn);                          // of u, w, b_s
         const Eigen::RowVector2d odd(m == 0 ? 1.0 : sn, m == 0 ? 0.0 : -c);  // of v, b_θ
         // A normal force at height z also squeezes or stretches the wall: by Poisson's effect it works on

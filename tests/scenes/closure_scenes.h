@@ -11,7 +11,7 @@
 #include <utility>
 #include <vector>
 
-#include "closure/dense_solver.h"
+#include "dense_solver.h"
 #include "closure/newton_solver.h"
 #include "closure/tying.h"
 

@@ -19,7 +19,8 @@ namespace {
 double widening(const Cap& hemisphere, double pressure) {
     const ShellSide side = hemisphere.side();
     const CondensedHarmonic condensed(side, 0, 0.0);
-    const Eigen::Vector4d force = condensed.ring_load(pressure * side.pressure_load());
+    const Eigen::VectorXd load = pressure * side.pressure_load();
+    const Eigen::Vector4d force = condensed.ring_load(load);
     return force[2] / condensed.ring_stiffness()(2, 2);
 }
 

@@ -1,4 +1,4 @@
-#include "closure/dense_solver.h"
+#include "dense_solver.h"
 
 #include <cmath>
 

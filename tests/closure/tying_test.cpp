@@ -1,0 +1,197 @@
+#include "closure/tying.h"
+
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include <catch2/catch.hpp>
+
+#include "../scenes/closure_scenes.h"
+#include "drawn_bites.h"
+
+using namespace graftwright;
+using Catch::Matchers::Contains;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+std::vector<KnotPlan> plan_of(std::size_t bites, double tension = scenes::kTension) {
+    return std::vector<KnotPlan>(bites, KnotPlan{tension, false});
+}
+
+// Fills in steps of 5 mmHg.
+bool fill(scenes::Scene& scene, double mmHg) {
+    for (double next = 5.0; next < mmHg; next += 5.0) {
+        if (!scene.closure.fill(mpa_from_mmhg(next))) return false;
+    }
+    return scene.closure.fill(mpa_from_mmhg(mmHg));
+}
+
+}  // namespace
+
+TEST_CASE("tying: the last knot has the tension it was drawn to, earlier ones less", "[closure]") {
+    scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(16));
+    REQUIRE(scene.tie());
+    const ClosureState& state = scene.closure.state();
+    CHECK_THAT(state.tension[15], WithinRel(scenes::kTension, 1e-6));
+    CHECK(state.pressure == kTyingPressure);
+    for (const Knot& knot : state.knots) CHECK(knot.hold == Hold::locked);
+    double mean = 0.0;
+    for (Eigen::Index b = 4; b < 15; ++b) {
+        CAPTURE(b);
+        CHECK(state.tension[b] < scenes::kTension);
+        CHECK(state.tension[b] > 0.5 * scenes::kTension);
+        mean += state.tension[b] / 11.0;
+    }
+    // The design's reference calculation: later knots slacken earlier ones by about a sixth.
+    CHECK(mean < 0.95 * scenes::kTension);
+    CHECK(mean > 0.70 * scenes::kTension);
+}
+
+TEST_CASE("tying: filling the chamber tightens every locked thread, the more the higher the pressure", "[closure]") {
+    scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(16));
+    REQUIRE(scene.tie());
+    Eigen::VectorXd last = scene.closure.state().tension;
+    for (double mmHg : {15.0, 30.0, 45.0, 60.0}) {
+        REQUIRE(fill(scene, mmHg));
+        const Eigen::VectorXd& now = scene.closure.state().tension;
+        CAPTURE(mmHg, now.transpose());
+        CHECK((now - last).minCoeff() > 0.0);
+        last = now;
+    }
+    // 16 bites at 60 mmHg: from about 12 to about 25 mN (the design's reference calculation).
+    CHECK(last.mean() > 20e-3);
+    CHECK(last.mean() < 30e-3);
+}
+
+TEST_CASE("tying: fewer than three bites hold no filled chamber, and the reason says so", "[closure]") {
+    for (int bites : {1, 2}) {
+        scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(bites));
+        CHECK_FALSE(scene.tie());
+        CHECK_FALSE(scene.closure.status().converged);
+        CHECK_THAT(scene.closure.status().reason, Contains("fewer than three bites"));
+    }
+    // Nor do four of which two are cut out.
+    scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(4));
+    std::vector<KnotPlan> plan = plan_of(4);
+    plan[1].removed = plan[2].removed = true;
+    CHECK_FALSE(scene.closure.tie(plan));
+    CHECK_THAT(scene.closure.status().reason, Contains("fewer than three bites"));
+}
+
+TEST_CASE("tying: a bite cut out pulls no more and its neighbours take over", "[closure]") {
+    scenes::Scene whole(scenes::standard_model(), scenes::equal_bites(8)), cut(scenes::standard_model(), scenes::equal_bites(8));
+    std::vector<KnotPlan> plan = plan_of(8);
+    REQUIRE(whole.closure.tie(plan));
+    plan[4].removed = true;  // at 135°, between 90° and 180° (bites 0 and 2)
+    REQUIRE(cut.closure.tie(plan));
+    REQUIRE(fill(whole, 15.0));
+    REQUIRE(fill(cut, 15.0));
+    const Eigen::VectorXd &before = whole.closure.state().tension, &after = cut.closure.state().tension;
+    CHECK(cut.closure.state().knots[4].hold == Hold::open);
+    CHECK(after[4] == 0.0);
+    CHECK(after[0] > 1.05 * before[0]);
+    CHECK(after[2] > 1.05 * before[2]);
+}
+
+TEST_CASE("tying: prescribed tensions are kept and every fibre that presses is held from the start", "[closure]") {
+    scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(8));
+    std::vector<double> tensions(8, 20e-3);
+    tensions[3] = 10e-3;
+    REQUIRE(scene.closure.prescribe(tensions, mpa_from_mmhg(15.0)));
+    for (Eigen::Index b = 0; b < 8; ++b) CHECK(scene.closure.state().tension[b] == tensions[static_cast<std::size_t>(b)]);
+    const ClosureState& state = scene.closure.state();
+    const PointJumps jumps = scene.jumps();
+    for (int j = 0; j < scene.interface.points(); ++j) {
+        for (int k = 0; k < kFibres; ++k) {
+            CHECK(state.fibres.held(k, j) == (scene.interface.solid_pressure(jumps, j, k) > 0.0));
+        }
+    }
+    CHECK(state.fibres.anchor_v.abs().maxCoeff() == 0.0);
+    CHECK(state.fibres.fluid.abs().maxCoeff() == 0.0);
+}
+
+TEST_CASE("tying: the foundation carries nothing once four bites hold the donor", "[closure]") {
+    // It is a numerical aid, a hundred-thousandth of the host's stiffness: its force over the chamber's thrust.
+    for (int bites : {4, 8, 16}) {
+        scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(bites));
+        REQUIRE(scene.tie());
+        CAPTURE(bites, scene.closure.foundation_share());
+        CHECK(scene.closure.foundation_share() < 1e-3);
+        REQUIRE(fill(scene, 15.0));
+        CHECK(scene.closure.foundation_share() < 1e-3);
+    }
+}
+
+TEST_CASE("tying: restored to a state, a closure goes on from there bit for bit", "[closure][property]") {
+    scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(8));
+    REQUIRE(scene.tie());
+    const ClosureState tied = scene.closure.state();
+    REQUIRE(fill(scene, 20.0));
+    const ClosureState filled = scene.closure.state();
+    REQUIRE(fill(scene, 40.0));
+    scene.closure.restore(tied);
+    REQUIRE(fill(scene, 20.0));
+    CHECK(scene.closure.state().jump == filled.jump);
+    CHECK(scene.closure.state().tension == filled.tension);
+    CHECK((scene.closure.state().fibres.bound == filled.fibres.bound).all());
+
+    scenes::Scene again(scenes::standard_model(), scenes::equal_bites(8));
+    REQUIRE(again.tie());
+    CHECK(again.closure.state().jump == tied.jump);
+}
+
+TEST_CASE("tying: the two solvers tie and fill to one and the same closure", "[closure]") {
+    scenes::SceneOptions plain;
+    plain.solver = scenes::SolverKind::dense;
+    for (int bites : {4, 8}) {
+        scenes::Scene quick(scenes::standard_model(), scenes::equal_bites(bites));
+        scenes::Scene reference(scenes::standard_model(), scenes::equal_bites(bites), plain);
+        for (scenes::Scene* scene : {&quick, &reference}) {
+            REQUIRE(scene->tie());
+            REQUIRE(fill(*scene, 15.0));
+        }
+        const ClosureState &a = quick.closure.state(), &b = reference.closure.state();
+        CAPTURE(bites, (a.jump - b.jump).norm() / b.jump.norm());
+        // Each of some fifty solves ends within 1e-10 of its loads; sliding fibres keep what they met on the way.
+        CHECK((a.jump - b.jump).norm() < 1e-5 * b.jump.norm());
+        CHECK((a.tension - b.tension).norm() < 1e-5 * b.tension.norm());
+        CHECK_THAT(sagitta_power(quick).cylinder(), WithinAbs(sagitta_power(reference).cylinder(), 1e-3));
+    }
+}
+
+TEST_CASE("tying: bites that cannot hold the chamber end with a named status and no number that is not one", "[closure]") {
+    // Four threads of 1 mN against the thrust of 60 mmHg.
+    scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(4));
+    CHECK_FALSE(scene.closure.prescribe(std::vector<double>(4, 1e-3), mpa_from_mmhg(60.0)));
+    CHECK_FALSE(scene.closure.status().converged);
+    CHECK_THAT(scene.closure.status().reason, Contains("no balance") && Contains("60 mmHg"));
+    CHECK(std::isfinite(scene.closure.status().residual));
+}
+
+TEST_CASE("tying: a practised hand's closures tie and fill, whatever the order and the errors", "[closure][property][slow]") {
+    const WoundModel& model = scenes::standard_model();
+    CHECK(rc::check("4 to 16 bites near even slots, tied and filled to 15 mmHg", [&] {
+        const int count = static_cast<int>(drawn::between(4.0, 17.0));
+        std::vector<BiteGeometry> bites;
+        std::vector<KnotPlan> plan;
+        const double first = drawn::between(0.0, 360.0);
+        for (int b = 0; b < count; ++b) {
+            // Every slot once, in an order that leaps about: 5, 7 or 11 slots on.
+            const int leap = count % 5 != 0 ? 5 : (count % 7 != 0 ? 7 : 11);
+            bites.push_back(drawn::practised_bite(model, first + 360.0 * ((b * leap) % count) / count));
+            plan.push_back({drawn::between(8e-3, 30e-3), false});
+        }
+        scenes::Scene scene(model, bites);
+        const bool tied = scene.closure.tie(plan);
+        const bool filled = tied && fill(scene, 15.0);
+        const ClosureStatus& status = scene.closure.status();
+        RC_ASSERT(filled == status.converged);
+        RC_ASSERT(filled || !status.reason.empty());
+        RC_ASSERT(filled);
+        RC_ASSERT(status.residual <= kGoodEnoughResidual);
+        RC_ASSERT(scene.closure.state().tension.minCoeff() >= 0.0);
+        RC_ASSERT(scene.closure.foundation_share() < 1e-3);
+    }));
+}
