@@ -35,6 +35,8 @@ NewtonSolver::NewtonSolver(const ClosureSystem& system, const WoundInterface& in
     loops_.resize(unknowns, low_rank);
     solved_loops_.resize(unknowns, low_rank);
     small_inverse_.resize(low_rank, low_rank);
+    drawn_.resize(low_rank);
+    pull_.resize(low_rank);
     strands_.resize(columns, 2 * bites);
     for (Eigen::Index b = 0; b < bites; ++b) {
         strands_.col(2 * b) = threads_.crossing(static_cast<std::size_t>(b)).step_row;
@@ -171,9 +173,10 @@ void NewtonSolver::product(const ReducedSystem& reduced, const RingMatrix& x, Ri
         y.col(column).noalias() += reduced.stiffness[harmonic(column)] * x.col(column);
     }
     if (loop_count_ > 0) {
-        const auto loops = loops_.leftCols(loop_count_);
-        const Eigen::VectorXd drawn = loops.transpose() * x.reshaped();
-        y.reshaped() += loops * drawn;
+        const Eigen::Map<const Eigen::VectorXd> flat(x.data(), x.size());
+        drawn_.head(loop_count_).noalias() = loops_.leftCols(loop_count_).transpose() * flat;
+        Eigen::Map<Eigen::VectorXd>(y.data(), y.size()).noalias() +=
+            loops_.leftCols(loop_count_) * drawn_.head(loop_count_);
     }
     for (Eigen::Index b = 0; b < strand_stiffness_.cols(); ++b) {
         if (strand_stiffness_(0, b) == 0.0) continue;
@@ -192,9 +195,11 @@ void NewtonSolver::apply_blocks(const RingMatrix& r, RingMatrix& z) const {
 void NewtonSolver::precondition(const RingMatrix& r, RingMatrix& z) {
     apply_blocks(r, z);
     if (loop_count_ == 0) return;
-    const Eigen::VectorXd drawn = solved_loops_.leftCols(loop_count_).transpose() * r.reshaped();
-    const Eigen::VectorXd pull = small_inverse_.topLeftCorner(loop_count_, loop_count_) * drawn;
-    z.reshaped() -= solved_loops_.leftCols(loop_count_) * pull;
+    const Eigen::Map<const Eigen::VectorXd> flat(r.data(), r.size());
+    drawn_.head(loop_count_).noalias() = solved_loops_.leftCols(loop_count_).transpose() * flat;
+    pull_.head(loop_count_).noalias() = small_inverse_.topLeftCorner(loop_count_, loop_count_) * drawn_.head(loop_count_);
+    Eigen::Map<Eigen::VectorXd>(z.data(), z.size()).noalias() -=
+        solved_loops_.leftCols(loop_count_) * pull_.head(loop_count_);
 }
 
 int NewtonSolver::conjugate_gradients(const ReducedSystem& reduced, const RingMatrix& gradient, double relative,

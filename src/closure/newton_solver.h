@@ -7,7 +7,8 @@
 // few bites hold the donor, the crossing strands) as a low-rank correction (Woodbury).
 // Work and memory grow as M log M; a product costs tens of microseconds at M = 64, 256 points.
 // Steps are inexact: the inner residual falls by a fixed factor, more where that ends the solve.
-// One thread per solver; buffers are allocated at construction. Same input, same bits.
+// One thread per solver. Products and preconditioning, where the time goes, allocate nothing; a Newton step
+// allocates small things around them. Same input, same bits.
 #pragma once
 
 #include <Eigen/Core>
@@ -61,6 +62,7 @@ class NewtonSolver final : public ClosureSolver {
     std::vector<Eigen::Matrix4d> block_inverse_;
     Eigen::MatrixXd solved_loops_;
     Eigen::MatrixXd small_inverse_;
+    Eigen::VectorXd drawn_, pull_;
 
     PointJumps points_in_, points_out_;
     RingMatrix residual_, solved_, direction_, image_, buffer_;

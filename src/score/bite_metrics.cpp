@@ -59,6 +59,7 @@ std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vecto
         flag(m.bite_ratio < kLeastRatio.value || m.bite_ratio > kMostRatio.value, "ratio");
         flag(std::abs(m.radial_error_deg) > kRadialError_deg.value, "not-radial");
         flag(std::abs(m.spacing_error_deg) > kSpacingError_deg.value, "off-slot");
+        if (!tension_mN.empty() && !bite.removed) flag(tension_mN[b] > scenario.thread.break_mN, "would-break");
         if (!tension_mN.empty() && !bite.removed && usual_tension > 0.0) {
             flag(tension_mN[b] < kLoose.value * usual_tension, "loose");
             flag(tension_mN[b] > kTight.value * usual_tension, "tight");

@@ -46,8 +46,9 @@ struct BiteMetrics {
 };
 
 // Flags: removed, enters-chamber, shallow-graft, shallow-host, deep-graft, deep-host, depths-differ,
-// short-graft, short-host, long-graft, long-host, ratio, not-radial, off-slot; loose and tight where
-// tensions are given (final, mN, by bite; empty: not known).
+// short-graft, short-host, long-graft, long-host, ratio, not-radial, off-slot; loose, tight and would-break
+// (the filled chamber's tension against the thread's strength) where tensions are given (final, mN, by
+// bite; empty: not known).
 [[nodiscard]] std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vector<Bite>& bites,
                                                     const std::vector<double>& tension_mN);
 

@@ -164,12 +164,11 @@ TEST_CASE("closure: twice the stiffness, tension and pressure is the same shape"
     CHECK_THAT(twice.power.cylinder(), WithinAbs(once.power.cylinder(), 1e-5));
 }
 
-TEST_CASE("closure: twice as many harmonics move the cylinder by less than a hundredth", "[closure][property][slow]") {
+TEST_CASE("closure: twice as many harmonics move the cylinder by less than a hundredth", "[closure][property]") {
     const Outcome coarse = outcome_of(scenes::standard_model(48), uneven_bites());
     const Outcome fine = outcome_of(scenes::standard_model(96), uneven_bites());
     CAPTURE(coarse.power.M, fine.power.M, coarse.power.cylinder(), fine.power.cylinder());
     CHECK_THAT(coarse.power.cylinder(), WithinRel(fine.power.cylinder(), 0.01));
     CHECK_THAT(coarse.power.M, WithinAbs(fine.power.M, 0.02));
     CHECK((coarse.tension - fine.tension).norm() < 0.003 * fine.tension.norm());
-    WARN(coarse.power.M << ' ' << fine.power.M << ' ' << coarse.power.cylinder() << ' ' << fine.power.cylinder() << ' ' << (coarse.tension - fine.tension).norm() / fine.tension.norm());
 }

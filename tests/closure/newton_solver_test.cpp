@@ -137,7 +137,7 @@ TEST_CASE("solver: out of steps it says so", "[closure]") {
     }
 }
 
-TEST_CASE("solver: random bites that can hold the chamber's thrust find their balance, others say so", "[closure][property]") {
+TEST_CASE("solver: random bites that can hold the chamber's thrust find their balance, others say so", "[closure][property][slow]") {
     // Prescribed tensions hold the donor only where two strands a bite add up to the wound's own pull, pR/2 all
     // round. With half as much again, and four bites or more, a balance is owed wherever the bites are.
     const WoundModel& model = scenes::standard_model();

@@ -30,23 +30,22 @@ bool fill(scenes::Scene& scene, double mmHg) {
 
 }  // namespace
 
-TEST_CASE("tying: the last knot has the tension it was drawn to, earlier ones less", "[closure]") {
+TEST_CASE("tying: the last knot has the tension it was drawn to, and later knots slacken their neighbours", "[closure]") {
     scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(16));
     REQUIRE(scene.tie());
     const ClosureState& state = scene.closure.state();
     CHECK_THAT(state.tension[15], WithinRel(scenes::kTension, 1e-6));
     CHECK(state.pressure == kTyingPressure);
     for (const Knot& knot : state.knots) CHECK(knot.hold == Hold::locked);
-    double mean = 0.0;
-    for (Eigen::Index b = 4; b < 15; ++b) {
-        CAPTURE(b);
-        CHECK(state.tension[b] < scenes::kTension);
-        CHECK(state.tension[b] > 0.5 * scenes::kTension);
-        mean += state.tension[b] / 11.0;
-    }
-    // The design's reference calculation: later knots slacken earlier ones by about a sixth.
-    CHECK(mean < 0.95 * scenes::kTension);
-    CHECK(mean > 0.70 * scenes::kTension);
+    // The first eight, between which the others came, lose some (the design's reference calculation: about a sixth);
+    // the last eight have no later neighbour, and knots farther away give them 1 or 2 %.
+    const Eigen::VectorXd first = state.tension.head(8) / scenes::kTension, last = state.tension.tail(8) / scenes::kTension;
+    CAPTURE(first.transpose(), last.transpose());
+    CHECK(first.maxCoeff() < 0.98);
+    CHECK(first.mean() < 0.95);
+    CHECK(first.mean() > 0.75);
+    CHECK(last.minCoeff() > 0.98);
+    CHECK(last.maxCoeff() < 1.03);
 }
 
 TEST_CASE("tying: filling the chamber tightens every locked thread, the more the higher the pressure", "[closure]") {

@@ -136,16 +136,19 @@ struct SagittaPower {
     }
 };
 
-[[nodiscard]] inline SagittaPower sagitta_power(const Scene& scene) {
+// displacement: WoundModel::donor_displacement up to harmonic 2 at least.
+[[nodiscard]] inline SagittaPower sagitta_power(const ShellSide& donor, const std::vector<Eigen::VectorXd>& displacement) {
     constexpr double ring = 1.5;
-    const std::vector<Eigen::VectorXd> displacement = scene.donor_displacement(2);
-    const ShellSide& donor = scene.system.model().donor();
     const auto w = [&](int m, Family family, double s) {
         return donor.fields(m, s, displacement[static_cast<std::size_t>(ring_column(m, family))]).value[2];
     };
     const double factor = -kKeratometricDioptreMm * 2.0 / (ring * ring);
     return {factor * (w(0, Family::A, ring) - w(0, Family::A, 0.0)), factor * w(2, Family::A, ring),
             factor * w(2, Family::B, ring)};
+}
+
+[[nodiscard]] inline SagittaPower sagitta_power(const Scene& scene) {
+    return sagitta_power(scene.system.model().donor(), scene.donor_displacement(2));
 }
 
 }  // namespace graftwright::scenes
