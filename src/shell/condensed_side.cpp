@@ -28,7 +28,8 @@ CondensedHarmonic::CondensedHarmonic(ShellSide::Stiffness stiffness) : factor_(s
 
 Eigen::Matrix<double, kRingUnknowns, 2> CondensedHarmonic::ring_load(const Eigen::MatrixX2d& load) const {
     const Eigen::Index n = modes_.rows(), begin = first_loaded(load, n), count = n - begin;
-    return load.bottomRows<kRingUnknowns>() + modes_.bottomRows(count).transpose() * load.middleRows(begin, count);
+    return load.bottomRows<kRingUnknowns>() +
+           modes_.bottomRows(count).transpose().lazyProduct(load.middleRows(begin, count));
 }
 
 HalfResponse CondensedHarmonic::half_response(const Eigen::MatrixX2d& load) const {

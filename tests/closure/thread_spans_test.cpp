@@ -1,5 +1,6 @@
 // The thread's path walked a second time, in finer spans, by its own few lines: are 6 and 12 spans enough, and does
 // the program's path follow its own description?
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <memory>
@@ -75,7 +76,7 @@ ThreadPath walked(const BiteGeometry& bite, const WoundModel& model, const Spans
 
 // Sixteen bites, a pair at twice the tension.
 struct Answer {
-    double M = 0.0, cylinder = 0.0, least_seal = 1e9;
+    double M = 0.0, cylinder = 0.0, least_seal = 0.0;
 };
 
 Answer answer_with(const WoundModel& model, const Spans* spans) {
@@ -130,7 +131,6 @@ TEST_CASE("bite path: twice as many spans move the cylinder by less than half a 
     const Answer own = answer_with(model, nullptr), finer = answer_with(model, &twice), finest = answer_with(model, &eightfold);
     CAPTURE(own.M, finer.M, finest.M, own.cylinder, finer.cylinder, finest.cylinder, own.least_seal, finer.least_seal,
             finest.least_seal);
-    WARN(own.M << ' ' << finer.M << ' ' << finest.M << " cyl " << own.cylinder << ' ' << finer.cylinder << ' ' << finest.cylinder << " seal " << own.least_seal << ' ' << finer.least_seal << ' ' << finest.least_seal);
     CHECK_THAT(finer.cylinder, WithinRel(own.cylinder, 0.005));
     CHECK_THAT(finest.cylinder, WithinRel(own.cylinder, 0.005));
     CHECK_THAT(finest.M, WithinAbs(own.M, 0.02));
