@@ -1,9 +1,8 @@
 #include "app/commands.h"
 
-#include <unistd.h>
-
 #include <cstdio>
 #include <cstdlib>
+#include <unistd.h>
 
 #include "files/reader.h"
 #include "score/scorecard_json.h"

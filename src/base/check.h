@@ -7,16 +7,14 @@
 
 namespace graftwright {
 
-[[noreturn]] inline void check_failed(const char* file, int line, const char* condition,
-                                      const char* why) {
+[[noreturn]] inline void check_failed(const char* file, int line, const char* condition, const char* why) {
     std::fprintf(stderr, "%s:%d: internal error: %s (%s)\n", file, line, why, condition);
     std::abort();
 }
 
 }  // namespace graftwright
 
-#define GRAFTWRIGHT_CHECK(condition, why)                                        \
-    do {                                                                         \
-        if (!(condition))                                                        \
-            ::graftwright::check_failed(__FILE__, __LINE__, #condition, why);    \
+#define GRAFTWRIGHT_CHECK(condition, why)                                                   \
+    do {                                                                                    \
+        if (!(condition)) ::graftwright::check_failed(__FILE__, __LINE__, #condition, why); \
     } while (false)

@@ -34,14 +34,13 @@ void add_force(const Meridian& meridian, const StrandPoint& point, const Eigen::
     }
     for (std::size_t i = 0; i < kHermitePlace.size(); ++i) {
         const Eigen::Vector3d part = kHermiteWeight[i] * force;
-        forces.push_back({point.s + sigma * kHermitePlace[i], point.theta, point.z, part[0], part[1], part[2],
-                          kThreadSpread});
+        forces.push_back(
+            {point.s + sigma * kHermitePlace[i], point.theta, point.z, part[0], part[1], part[2], kThreadSpread});
     }
 }
 
 // Appends the forces of one strand (entry first, wound last); returns its length.
-double add_strand(const Meridian& meridian, const std::vector<StrandPoint>& points,
-                  std::vector<PointForce>& forces) {
+double add_strand(const Meridian& meridian, const std::vector<StrandPoint>& points, std::vector<PointForce>& forces) {
     const double outward = meridian.side() == WoundSide::donor ? 1.0 : -1.0;
     const StrandPoint& wound = points.back();
     const Eigen::Vector3d beyond = outward * meridian.frame(wound.s, wound.theta).col(0);
@@ -52,13 +51,12 @@ double add_strand(const Meridian& meridian, const std::vector<StrandPoint>& poin
         Eigen::Vector3d tangent = beyond;
         if (i + 1 < points.size()) {
             const StrandPoint& next = points[i + 1];
-            const Eigen::Vector3d span = meridian.position(next.s, next.theta, next.z) -
-                                         meridian.position(point.s, point.theta, point.z);
+            const Eigen::Vector3d span =
+                meridian.position(next.s, next.theta, next.z) - meridian.position(point.s, point.theta, point.z);
             length += span.norm();
             tangent = span.normalized();
         }
-        const Eigen::Vector3d local =
-            meridian.frame(point.s, point.theta).transpose() * (tangent - last_tangent);
+        const Eigen::Vector3d local = meridian.frame(point.s, point.theta).transpose() * (tangent - last_tangent);
         add_force(meridian, point, local, forces);
         last_tangent = tangent;
     }
@@ -74,8 +72,7 @@ double add_side(const Meridian& meridian, const SideBite& bite, std::vector<Poin
     const double roundness = std::clamp((bite.entry - straight) / (0.5 * kPi - straight), 0.0, 1.0);
 
     const auto point_at = [&](double along, double depth) {
-        const double s = along < 1.0 ? meridian.s_at_outer_distance(bite.length * (1.0 - along))
-                                     : meridian.wound_s();
+        const double s = along < 1.0 ? meridian.s_at_outer_distance(bite.length * (1.0 - along)) : meridian.wound_s();
         const double half = 0.5 * meridian.element_holding(s).thickness;
         return StrandPoint{s, theta_entry + (bite.theta - theta_entry) * along, half - depth};
     };
@@ -113,14 +110,10 @@ BiteGeometry bite_geometry(const BitePath& path, double donor_turn) {
 
 ThreadPath thread_path(const BiteGeometry& bite, const Meridian& donor, const Meridian& host) {
     ThreadPath path;
-    path.length = add_side(donor,
-                           {bite.donor_theta, bite.donor_skew, bite.donor_length, bite.donor_depth,
-                            bite.donor_entry},
-                           path.donor) +
-                  add_side(host,
-                           {bite.host_theta, bite.host_skew, bite.host_length, bite.host_depth,
-                            bite.host_exit},
-                           path.host);
+    path.length =
+        add_side(donor, {bite.donor_theta, bite.donor_skew, bite.donor_length, bite.donor_depth, bite.donor_entry},
+                 path.donor) +
+        add_side(host, {bite.host_theta, bite.host_skew, bite.host_length, bite.host_depth, bite.host_exit}, path.host);
     return path;
 }
 

@@ -22,7 +22,7 @@
 
 namespace graftwright {
 
-inline constexpr double kThreadSpread = 0.15;     // mm, σ along the circumference
+inline constexpr double kThreadSpread = 0.15;   // mm, σ along the circumference
 inline constexpr double kMeridianSpread = 0.1;  // mm, σ along the meridian
 
 // One bite in internal units, the donor already turned to where it lies in the eye.

@@ -22,8 +22,7 @@ struct BiteLoads {
     std::vector<WoundLoad> levels;
 };
 
-[[nodiscard]] std::shared_ptr<const BiteLoads> make_bite_loads(const WoundModel& model,
-                                                               const BiteGeometry& geometry);
+[[nodiscard]] std::shared_ptr<const BiteLoads> make_bite_loads(const WoundModel& model, const BiteGeometry& geometry);
 
 struct ReducedSystem {
     double pressure = 0.0;
@@ -47,7 +46,7 @@ class ClosureSystem {
   private:
     const WoundModel* model_;
     std::vector<std::shared_ptr<const BiteLoads>> bites_;
-    std::vector<Eigen::MatrixXd> compliance_;        // by level
+    std::vector<Eigen::MatrixXd> compliance_;         // by level
     std::vector<Eigen::VectorXd> pressure_coupling_;  // by level, per MPa
 };
 

@@ -59,8 +59,8 @@ Crossing make_crossing(const BiteGeometry& bite, const WoundModel& model, const 
     Crossing crossing;
     crossing.step_row = interface.even_row(between, kThreadSpread);
     crossing.slip_row = interface.odd_row(between, kThreadSpread);
-    crossing.step0 = bite.donor_depth - bite.host_depth -
-                     0.5 * (model.shape().donor_thickness - model.shape().rim_thickness);
+    crossing.step0 =
+        bite.donor_depth - bite.host_depth - 0.5 * (model.shape().donor_thickness - model.shape().rim_thickness);
     crossing.slip0 = model.shape().wound_radius * (bite.host_theta - bite.donor_theta);
     return crossing;
 }

@@ -122,7 +122,8 @@ void NewtonSolver::linearise(const ReducedSystem& reduced, const std::vector<Kno
             // Cholesky of the 2 × 2 stiffness: two columns.
             const double a = std::sqrt(strand_stiffness_(0, b)), c = strand_stiffness_(1, b) / a;
             const double d = std::sqrt(std::max(0.0, strand_stiffness_(2, b) - c * c));
-            for (const auto& [on_step, on_slip] : {std::pair<double, double>{a, c}, std::pair<double, double>{0.0, d}}) {
+            for (const auto& [on_step, on_slip] :
+                 {std::pair<double, double>{a, c}, std::pair<double, double>{0.0, d}}) {
                 buffer_.setZero();
                 buffer_.row(2) = on_step * strands_.col(2 * b).transpose();
                 buffer_.row(1) = on_slip * strands_.col(2 * b + 1).transpose();
@@ -182,7 +183,8 @@ void NewtonSolver::product(const ReducedSystem& reduced, const RingMatrix& x, Ri
         if (strand_stiffness_(0, b) == 0.0) continue;
         const double step = x.row(2).dot(strands_.col(2 * b)), slip = x.row(1).dot(strands_.col(2 * b + 1));
         y.row(2) += (strand_stiffness_(0, b) * step + strand_stiffness_(1, b) * slip) * strands_.col(2 * b).transpose();
-        y.row(1) += (strand_stiffness_(1, b) * step + strand_stiffness_(2, b) * slip) * strands_.col(2 * b + 1).transpose();
+        y.row(1) +=
+            (strand_stiffness_(1, b) * step + strand_stiffness_(2, b) * slip) * strands_.col(2 * b + 1).transpose();
     }
 }
 
@@ -197,7 +199,8 @@ void NewtonSolver::precondition(const RingMatrix& r, RingMatrix& z) {
     if (loop_count_ == 0) return;
     const Eigen::Map<const Eigen::VectorXd> flat(r.data(), r.size());
     drawn_.head(loop_count_).noalias() = solved_loops_.leftCols(loop_count_).transpose() * flat;
-    pull_.head(loop_count_).noalias() = small_inverse_.topLeftCorner(loop_count_, loop_count_) * drawn_.head(loop_count_);
+    pull_.head(loop_count_).noalias() =
+        small_inverse_.topLeftCorner(loop_count_, loop_count_) * drawn_.head(loop_count_);
     Eigen::Map<Eigen::VectorXd>(z.data(), z.size()).noalias() -=
         solved_loops_.leftCols(loop_count_) * pull_.head(loop_count_);
 }
@@ -241,7 +244,8 @@ SolveSummary NewtonSolver::minimise(const ReducedSystem& reduced, const std::vec
         linearise(reduced, knots, now);
         factor_preconditioner(reduced);
         const double to_the_end = kInnerMargin * options_.tolerance / summary.residual;
-        summary.inner_iterations += conjugate_gradients(reduced, now.gradient, std::max(kInnerReduction, to_the_end), step);
+        summary.inner_iterations +=
+            conjugate_gradients(reduced, now.gradient, std::max(kInnerReduction, to_the_end), step);
         const double slope = now.gradient.cwiseProduct(step).sum();
         double length = 1.0;
         for (int halving = 0;; ++halving) {

@@ -43,7 +43,8 @@ class NewtonSolver final : public ClosureSolver {
     void precondition(const RingMatrix& r, RingMatrix& z);
     void apply_blocks(const RingMatrix& r, RingMatrix& z) const;
     // Solves tangent · step = −gradient to a relative residual; returns the number of products.
-    int conjugate_gradients(const ReducedSystem& reduced, const RingMatrix& gradient, double relative, RingMatrix& step);
+    int conjugate_gradients(const ReducedSystem& reduced, const RingMatrix& gradient, double relative,
+                            RingMatrix& step);
 
     const WoundInterface* interface_;
     Threads threads_;
@@ -54,7 +55,7 @@ class NewtonSolver final : public ClosureSolver {
     Eigen::Matrix<double, 6, Eigen::Dynamic> contact_;  // pointwise, rows uu, ub, bb, vv, vw, ww
     Eigen::MatrixXd loops_;                             // unknowns × pulling loops, scaled
     Eigen::Index loop_count_ = 0;
-    Eigen::MatrixXd strands_;  // columns × 2·bites: step and slip rows
+    Eigen::MatrixXd strands_;           // columns × 2·bites: step and slip rows
     Eigen::MatrixXd strand_stiffness_;  // 3 × bites: step-step, step-slip, slip-slip
     double mean_step_ = 0.0, mean_slip_ = 0.0;
 

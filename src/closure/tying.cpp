@@ -21,10 +21,7 @@ Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, d
 
 Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, double thread_EA,
                  std::unique_ptr<ClosureSolver> solver)
-    : system_(&system),
-      interface_(&interface),
-      threads_(system, interface),
-      solver_(std::move(solver)) {
+    : system_(&system), interface_(&interface), threads_(system, interface), solver_(std::move(solver)) {
     state_.jump = RingMatrix::Zero(kRingUnknowns, system.model().columns());
     state_.fibres = interface.fresh_state();
     state_.tension = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(system.size()));

@@ -4,10 +4,9 @@
 // the chamber open (two bites hold no pressure), from the third on at 1 mmHg. Until the fourth the
 // donor floats on viscoelastic, which lets its edge slide freely; from the fourth on the edges rub.
 // (With pressure under one bite the donor tilts, with friction under two it sticks where it was
-// laid: both leave up to 1.4 D that no hand put there.) Bites marked as removed are cut out after the last knot. Then the chamber
-// is filled in steps. Tying later bites slackens earlier ones and pressure tightens all: both come
-// out of the balance, neither is put in.
-// Chamber fluid presses on the faces behind the innermost fibre that seals (see leak/).
+// laid: both leave up to 1.4 D that no hand put there.) Bites marked as removed are cut out after the last knot. Then
+// the chamber is filled in steps. Tying later bites slackens earlier ones and pressure tightens all: both come out of
+// the balance, neither is put in. Chamber fluid presses on the faces behind the innermost fibre that seals (see leak/).
 // mm, N, MPa, rad.
 #pragma once
 
@@ -39,11 +38,11 @@ struct ClosureState {
 // How a numerical course went: status and summary, never an exception.
 struct ClosureStatus {
     bool converged = true;
-    std::string reason;  // where not converged
+    std::string reason;        // where not converged
     int iterations = 0;        // Newton steps, all solves together
     int most_iterations = 0;   // Newton steps of the hardest solve
     int inner_iterations = 0;  // of conjugate gradients
-    double residual = 0.0;  // largest at the end of a solve
+    double residual = 0.0;     // largest at the end of a solve
 };
 
 class Closure {

@@ -83,8 +83,7 @@ FibreState WoundInterface::fresh_state() const {
     return state;
 }
 
-void WoundInterface::respond(const PointJumps& jumps, const FibreState& state, bool with_tangent,
-                             Response& out) const {
+void WoundInterface::respond(const PointJumps& jumps, const FibreState& state, bool with_tangent, Response& out) const {
     out.energy = 0.0;
     out.force.setZero(kRingUnknowns, points());
     if (with_tangent) out.tangent.setZero(6, points());

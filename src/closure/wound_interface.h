@@ -57,7 +57,7 @@ class WoundInterface {
     [[nodiscard]] double z(int fibre) const { return z_[static_cast<std::size_t>(fibre)]; }
     [[nodiscard]] double depth_weight(int fibre) const { return h_[static_cast<std::size_t>(fibre)]; }
     [[nodiscard]] double wall() const { return wall_; }  // thickness of the thinner side
-    [[nodiscard]] double arc() const { return arc_; }     // of the ring, one point's share
+    [[nodiscard]] double arc() const { return arc_; }    // of the ring, one point's share
     // Bases at the points: of u, w, b_s (even) and of v (odd), points × columns.
     [[nodiscard]] const Eigen::MatrixXd& even() const { return even_; }
     [[nodiscard]] const Eigen::MatrixXd& odd() const { return odd_; }

@@ -155,7 +155,8 @@ std::vector<Eigen::VectorXd> WoundModel::donor_displacement(double pressure, con
             loads.donor += tension * bite.donor;
             loads.host += tension * bite.host;
         }
-        const Eigen::Matrix<double, kRingUnknowns, 2> ring_loads = donor.ring_load(loads.donor) + host.ring_load(loads.host);
+        const Eigen::Matrix<double, kRingUnknowns, 2> ring_loads =
+            donor.ring_load(loads.donor) + host.ring_load(loads.host);
         const Eigen::LLT<Eigen::Matrix4d> glued(donor.ring_stiffness() + host.ring_stiffness());
         for (const Family family : {Family::A, Family::B}) {
             if (m == 0 && family == Family::B) continue;

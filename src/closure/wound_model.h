@@ -9,8 +9,8 @@
 // stiffness) keeps them determinate while no bite holds the donor; closures report its force.
 // All depend on pressure (it stiffens the shells): condensed at a few pressures and interpolated by a
 // polynomial in p/(p + 200 mmHg), which is smooth up to the pressures asked for (error below 3e-4 of the
-// ring stiffness and 3e-5 of a loop's compliance, tests/closure/wound_model_test.cpp). mm, N, MPa, rad. Const after construction:
-// threads may share one.
+// ring stiffness and 3e-5 of a loop's compliance, tests/closure/wound_model_test.cpp). mm, N, MPa, rad. Const after
+// construction: threads may share one.
 #pragma once
 
 #include <memory>
@@ -43,8 +43,8 @@ using RingMatrix = Eigen::Matrix<double, kRingUnknowns, Eigen::Dynamic>;
 // A load on both sides, reduced to the jumps at one pressure level.
 struct WoundLoad {
     RingMatrix jump_force;
-    RingMatrix glued_half;                    // L⁻¹(F_d + F_h), L Lᵀ = K_d + K_h
-    std::vector<HalfResponse> donor, host;    // interior parts, by harmonic
+    RingMatrix glued_half;                  // L⁻¹(F_d + F_h), L Lᵀ = K_d + K_h
+    std::vector<HalfResponse> donor, host;  // interior parts, by harmonic
 
     [[nodiscard]] static double compliance(const WoundLoad& a, const WoundLoad& b);
 };
@@ -71,24 +71,23 @@ class WoundModel {
     }
     [[nodiscard]] const std::vector<Eigen::Matrix4d>& foundation() const { return foundation_; }
     // Per MPa of chamber pressure.
-    [[nodiscard]] const WoundLoad& pressure_load(std::size_t level) const {
-        return levels_[level].pressure_load;
-    }
+    [[nodiscard]] const WoundLoad& pressure_load(std::size_t level) const { return levels_[level].pressure_load; }
     // A bite's load at every level.
     [[nodiscard]] std::vector<WoundLoad> reduce(const ThreadPath& path) const;
 
     // The donor's whole displacement at a pressure: per column the layout of ShellSide, up to the
     // harmonic asked for.
-    [[nodiscard]] std::vector<Eigen::VectorXd> donor_displacement(
-        double pressure, const RingMatrix& jump, const std::vector<const ThreadPath*>& paths,
-        const Eigen::VectorXd& tensions, int up_to_harmonic) const;
+    [[nodiscard]] std::vector<Eigen::VectorXd> donor_displacement(double pressure, const RingMatrix& jump,
+                                                                  const std::vector<const ThreadPath*>& paths,
+                                                                  const Eigen::VectorXd& tensions,
+                                                                  int up_to_harmonic) const;
 
   private:
     struct Level {
         double pressure = 0.0;
         std::vector<CondensedHarmonic> donor, host;
         std::vector<Eigen::Matrix4d> jump_stiffness;
-        std::vector<Eigen::Matrix4d> host_share;   // K_h (K_d+K_h)⁻¹
+        std::vector<Eigen::Matrix4d> host_share;    // K_h (K_d+K_h)⁻¹
         std::vector<Eigen::Matrix4d> glued_factor;  // L
         WoundLoad pressure_load;
     };

@@ -15,19 +15,16 @@ namespace graftwright {
 
 // The thread's way through both edges at one place.
 struct BitePath {
-    double graft_deg = 90.0;  // where the path crosses the donor's edge, in the donor's own frame
-    double host_deg = 90.0;   // where it crosses the host's edge
-    double graft_skew_mm =
-        0.0;  // sideways offset of the entry from the radial line, + counter-clockwise
-    double host_skew_mm = 0.0;   // the same for the exit
-    double graft_bite_mm = 1.1;  // along the surface, wound to entry
-    double host_bite_mm = 1.1;   // along the surface, wound to exit
-    double graft_depth_um =
-        500;  // at the wound face, from the front; the thickness = through and through
+    double graft_deg = 90.0;      // where the path crosses the donor's edge, in the donor's own frame
+    double host_deg = 90.0;       // where it crosses the host's edge
+    double graft_skew_mm = 0.0;   // sideways offset of the entry from the radial line, + counter-clockwise
+    double host_skew_mm = 0.0;    // the same for the exit
+    double graft_bite_mm = 1.1;   // along the surface, wound to entry
+    double host_bite_mm = 1.1;    // along the surface, wound to exit
+    double graft_depth_um = 500;  // at the wound face, from the front; the thickness = through and through
     double host_depth_um = 560;
-    double graft_entry_deg =
-        90;  // path against the surface; 90 = quarter ellipse, atan(depth/bite) =
-    double host_exit_deg = 90;  // straight, anything flatter is taken as straight
+    double graft_entry_deg = 90;  // path against the surface; 90 = quarter ellipse, atan(depth/bite) =
+    double host_exit_deg = 90;    // straight, anything flatter is taken as straight
     friend bool operator==(const BitePath&, const BitePath&) = default;
 };
 

@@ -38,12 +38,8 @@ class CountingIterator {
         ++*this;
         return before;
     }
-    friend bool operator==(const CountingIterator& a, const CountingIterator& b) {
-        return a.at_ == b.at_;
-    }
-    friend bool operator!=(const CountingIterator& a, const CountingIterator& b) {
-        return !(a == b);
-    }
+    friend bool operator==(const CountingIterator& a, const CountingIterator& b) { return a.at_ == b.at_; }
+    friend bool operator!=(const CountingIterator& a, const CountingIterator& b) { return !(a == b); }
 
   private:
     const char* at_;

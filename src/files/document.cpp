@@ -54,8 +54,7 @@ class TreeBuilder final : public Listener {
     TreeBuilder(const LineCount& count, std::string_view text, const std::string& file_name)
         : Listener(count), text_(text), file_name_(file_name) {}
 
-    bool parse_error(std::size_t position, const std::string&,
-                     const nlohmann::detail::exception& what) override {
+    bool parse_error(std::size_t position, const std::string&, const nlohmann::detail::exception& what) override {
         faults.push_back(syntax_fault(text_, position, what.what(), file_name_));
         return false;
     }
@@ -80,9 +79,9 @@ class TreeBuilder final : public Listener {
         Level& level = levels_.back();
         const std::size_t most = level.in_events ? kMostEventEntries : kMostEntries;
         if (level.container->size() >= most) {
-            faults.push_back({file_name_, line,
-                              "more than " + std::to_string(most) +
-                                  " entries in one list or object, expected far fewer"});
+            faults.push_back(
+                {file_name_, line,
+                 "more than " + std::to_string(most) + " entries in one list or object, expected far fewer"});
             return false;
         }
         if (level.container->is_array()) {
@@ -100,9 +99,9 @@ class TreeBuilder final : public Listener {
     }
     bool open(Json container, int line) override {
         if (levels_.size() >= kDeepestNesting) {
-            faults.push_back({file_name_, line,
-                              "brackets nested more than " + std::to_string(kDeepestNesting) +
-                                  " deep, expected far fewer"});
+            faults.push_back(
+                {file_name_, line,
+                 "brackets nested more than " + std::to_string(kDeepestNesting) + " deep, expected far fewer"});
             return false;
         }
         const bool is_events = levels_.size() == 1 && levels_.back().key == "events";
@@ -117,8 +116,7 @@ class TreeBuilder final : public Listener {
         const auto [first, is_new] = level.lines.emplace(k, line);
         if (!is_new && faults.size() < kMostFaults)
             faults.push_back({file_name_, line,
-                              "key " + in_quotes(k) +
-                                  " stands twice in one object (first on line " +
+                              "key " + in_quotes(k) + " stands twice in one object (first on line " +
                                   std::to_string(first->second) + "), expected it once"});
         level.key = std::move(k);
         return true;
@@ -164,8 +162,7 @@ class LineFinder final : public Listener {
             return "";
         }
         Level& level = levels_.back();
-        std::string pointer =
-            level.list ? below(level.pointer, level.count++) : below(level.pointer, level.key);
+        std::string pointer = level.list ? below(level.pointer, level.count++) : below(level.pointer, level.key);
         note(pointer, {level.list ? line : level.key_line, line});
         return pointer;
     }
@@ -198,13 +195,11 @@ class LineFinder final : public Listener {
 // Lets the library read the text; false where a listener or the grammar stopped it.
 template <typename Made>
 bool listen(std::string_view text, LineCount& count, Made& listener) {
-    return Json::sax_parse(CountingIterator(text.data(), &count),
-                           CountingIterator(text.data() + text.size(), &count), &listener);
+    return Json::sax_parse(CountingIterator(text.data(), &count), CountingIterator(text.data() + text.size(), &count),
+                           &listener);
 }
 
-std::string above(const std::string& pointer) {
-    return pointer.substr(0, pointer.rfind('/'));
-}
+std::string above(const std::string& pointer) { return pointer.substr(0, pointer.rfind('/')); }
 
 bool holds(const std::string& outer, const std::string& inner) {
     return inner.starts_with(outer) && (inner.size() == outer.size() || inner[outer.size()] == '/');
@@ -225,9 +220,7 @@ std::string below(const std::string& pointer, std::string_view key) {
     return result;
 }
 
-std::string below(const std::string& pointer, std::size_t index) {
-    return pointer + "/" + std::to_string(index);
-}
+std::string below(const std::string& pointer, std::size_t index) { return pointer + "/" + std::to_string(index); }
 
 Result<Json> parse_document(std::string_view text, const std::string& file_name) {
     if (text.size() > kLargestFileBytes)
@@ -240,8 +233,7 @@ Result<Json> parse_document(std::string_view text, const std::string& file_name)
     if (!builder.faults.empty()) return std::move(builder.faults);
     if (!whole) return Fault{file_name, count.line, "not JSON here, expected one JSON object"};
     if (!builder.root.is_object())
-        return Fault{file_name, 1,
-                     "the outermost value is no object, expected one JSON object in { }"};
+        return Fault{file_name, 1, "the outermost value is no object, expected one JSON object in { }"};
     return std::move(builder.root);
 }
 
@@ -264,8 +256,7 @@ Faults faults_from(const Findings& findings, std::string_view text, const std::s
         const Lines lines = wanted[pointer].value_or(Lines{});
         faults.push_back({file_name, finding.at_key ? lines.key : lines.value, finding.message});
     }
-    std::stable_sort(faults.begin(), faults.end(),
-                     [](const Fault& a, const Fault& b) { return a.line < b.line; });
+    std::stable_sort(faults.begin(), faults.end(), [](const Fault& a, const Fault& b) { return a.line < b.line; });
     if (faults.size() > kMostFaults) {
         const std::size_t more = faults.size() - kMostFaults;
         faults.resize(kMostFaults);

@@ -35,8 +35,8 @@ inline constexpr std::size_t kMostFaults = 200;  // reported of one file
 struct Finding {
     std::string pointer;
     std::string message;
-    bool at_key = false;      // the key is at fault, not its value
-    std::string spoils = {};  // a value that can't be used: findings that stand on it are void
+    bool at_key = false;                      // the key is at fault, not its value
+    std::string spoils = {};                  // a value that can't be used: findings that stand on it are void
     std::vector<std::string> stands_on = {};  // the values that a rule compared
 };
 using Findings = std::vector<Finding>;
@@ -44,8 +44,7 @@ using Findings = std::vector<Finding>;
 // The findings as faults with lines, in the order of the lines, at most kMostFaults of them. A
 // pointer that is not in the text (a key left to its default) takes the line of what holds it.
 // Empty text: no lines.
-[[nodiscard]] Faults faults_from(const Findings& findings, std::string_view text,
-                                 const std::string& file_name);
+[[nodiscard]] Faults faults_from(const Findings& findings, std::string_view text, const std::string& file_name);
 
 // Without the findings that stand on a value which `before` found to be unusable.
 [[nodiscard]] Findings without_void(Findings findings, const Findings& before);

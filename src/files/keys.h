@@ -22,18 +22,14 @@ using ChoiceNames = std::pair<Choice, std::string_view>;
 
 inline constexpr auto names_of(ScenarioKind) {
     using enum ScenarioKind;
-    return std::array{ChoiceNames<ScenarioKind>{closure, "closure"},
-                      ChoiceNames<ScenarioKind>{depth, "depth"},
-                      ChoiceNames<ScenarioKind>{radial, "radial"},
-                      ChoiceNames<ScenarioKind>{opposite, "opposite"},
-                      ChoiceNames<ScenarioKind>{tension, "tension"},
-                      ChoiceNames<ScenarioKind>{read_rings, "read-rings"},
-                      ChoiceNames<ScenarioKind>{find_leak, "find-leak"},
-                      ChoiceNames<ScenarioKind>{ScenarioKind::remove, "remove"}};
+    return std::array{
+        ChoiceNames<ScenarioKind>{closure, "closure"},     ChoiceNames<ScenarioKind>{depth, "depth"},
+        ChoiceNames<ScenarioKind>{radial, "radial"},       ChoiceNames<ScenarioKind>{opposite, "opposite"},
+        ChoiceNames<ScenarioKind>{tension, "tension"},     ChoiceNames<ScenarioKind>{read_rings, "read-rings"},
+        ChoiceNames<ScenarioKind>{find_leak, "find-leak"}, ChoiceNames<ScenarioKind>{ScenarioKind::remove, "remove"}};
 }
 inline constexpr auto names_of(Side) {
-    return std::array{ChoiceNames<Side>{Side::right, "right"},
-                      ChoiceNames<Side>{Side::left, "left"}};
+    return std::array{ChoiceNames<Side>{Side::right, "right"}, ChoiceNames<Side>{Side::left, "left"}};
 }
 inline constexpr auto names_of(Pattern) {
     return std::array{ChoiceNames<Pattern>{Pattern::interrupted, "interrupted"},

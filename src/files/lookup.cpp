@@ -19,9 +19,7 @@ namespace fs = std::filesystem;
 
 const char* const kStandardInput = "<stdin>";
 
-std::string shown_name(const std::string& path) {
-    return path == "-" ? kStandardInput : path;
-}
+std::string shown_name(const std::string& path) { return path == "-" ? kStandardInput : path; }
 
 // At most one byte more than a file may have, so that an endless stream ends.
 std::string read_bounded(std::istream& stream) {
@@ -41,8 +39,7 @@ std::vector<fs::path> json_files(const fs::path& folder) {
     for (fs::directory_iterator at(folder, error), end; !error && at != end; at.increment(error)) {
         std::error_code unknown;
         const std::string name = at->path().filename().string();
-        if (name.ends_with(".json") && !name.ends_with(".schema.json") &&
-            at->is_regular_file(unknown))
+        if (name.ends_with(".json") && !name.ends_with(".schema.json") && at->is_regular_file(unknown))
             files.push_back(at->path());
     }
     std::sort(files.begin(), files.end());  // the order of a folder is the file system's whim
@@ -81,12 +78,8 @@ std::string named_scenario(const Json& root) {
     return id.is_string() ? id.get<std::string>() : "";
 }
 
-Faults faults_of(const Result<Scenario>& result) {
-    return result.ok() ? Faults{} : result.faults();
-}
-Faults faults_of(const Result<RingCase>& result) {
-    return result.ok() ? Faults{} : result.faults();
-}
+Faults faults_of(const Result<Scenario>& result) { return result.ok() ? Faults{} : result.faults(); }
+Faults faults_of(const Result<RingCase>& result) { return result.ok() ? Faults{} : result.faults(); }
 
 // A schema lies among the levels, so `check levels/*.json` comes by: it must be the one built in.
 Faults faults_of_schema(const std::string& text, const std::string& name) {
@@ -95,16 +88,13 @@ Faults faults_of_schema(const std::string& text, const std::string& name) {
     return {{name, 0, "differs from the schema built into this program, expected the same text"}};
 }
 
-Result<AttemptInScenario> attempt_in_scenario(const std::string& text,
-                                              const std::string& attempt_path,
-                                              const std::string& scenario_path,
-                                              const std::string& levels_dir) {
+Result<AttemptInScenario> attempt_in_scenario(const std::string& text, const std::string& attempt_path,
+                                              const std::string& scenario_path, const std::string& levels_dir) {
     const std::string name = shown_name(attempt_path);
     const Result<Json> root = parse_document(text, name);
     if (!root.ok()) return root.faults();
     Result<Scenario> scenario = [&]() -> Result<Scenario> {
-        if (scenario_path.empty())
-            return find_scenario(named_scenario(root.value()), attempt_path, levels_dir);
+        if (scenario_path.empty()) return find_scenario(named_scenario(root.value()), attempt_path, levels_dir);
         Result<std::string> scenario_text = read_text_file(scenario_path);
         if (!scenario_text.ok()) return scenario_text.faults();
         return read_scenario(scenario_text.value(), shown_name(scenario_path));
@@ -137,8 +127,7 @@ Result<std::string> read_text_file(const std::string& path) {
         std::error_code error;
         if (fs::is_directory(path, error)) return Fault{path, 0, "is a folder, expected a file"};
         std::ifstream stream(path, std::ios::binary);
-        if (!stream)
-            return Fault{path, 0, "can't be read, expected a file that exists and may be read"};
+        if (!stream) return Fault{path, 0, "can't be read, expected a file that exists and may be read"};
         text = read_bounded(stream);
         if (stream.bad()) return Fault{path, 0, "can't be read to its end"};
     }
@@ -147,8 +136,7 @@ Result<std::string> read_text_file(const std::string& path) {
     return text;
 }
 
-Result<Scenario> find_scenario(const std::string& id, const std::string& attempt_path,
-                               const std::string& levels_dir) {
+Result<Scenario> find_scenario(const std::string& id, const std::string& attempt_path, const std::string& levels_dir) {
     std::set<std::string> known;
     std::vector<std::string> folders{levels_dir};
     const std::string beside = folder_of(attempt_path);
@@ -165,12 +153,10 @@ Result<Scenario> find_scenario(const std::string& id, const std::string& attempt
         }
     return Fault{shown_name(attempt_path), 0,
                  "no scenario has the id " + in_quotes(id) + ", expected " +
-                     (known.empty() ? "one in " + levels_dir + " or next to the attempt"
-                                    : "one of " + listed(known))};
+                     (known.empty() ? "one in " + levels_dir + " or next to the attempt" : "one of " + listed(known))};
 }
 
-Result<AttemptInScenario> read_attempt_file(const std::string& attempt_path,
-                                            const std::string& scenario_path,
+Result<AttemptInScenario> read_attempt_file(const std::string& attempt_path, const std::string& scenario_path,
                                             const std::string& levels_dir) {
     const Result<std::string> text = read_text_file(attempt_path);
     if (!text.ok()) return text.faults();
@@ -188,20 +174,16 @@ Faults check_file(const std::string& path, const std::string& levels_dir) {
     const Json format = object.value("format", Json());
     if (format == "graftwright-scenario") return faults_of(read_scenario(text.value(), name));
     if (format == "graftwright-attempt") {
-        const Result<AttemptInScenario> both =
-            attempt_in_scenario(text.value(), path, "", levels_dir);
+        const Result<AttemptInScenario> both = attempt_in_scenario(text.value(), path, "", levels_dir);
         return both.ok() ? Faults{} : both.faults();
     }
     if (format == "graftwright-ring" || (format.is_null() && object.contains("R_mid_mm")))
         return faults_of(read_ring_case(text.value(), name));
-    const std::string expected =
-        ", expected \"graftwright-scenario\", \"graftwright-attempt\" or \"graftwright-ring\"";
+    const std::string expected = ", expected \"graftwright-scenario\", \"graftwright-attempt\" or \"graftwright-ring\"";
     if (!object.contains("format"))
-        return faults_from({{"", "key \"format\" is missing" + expected, false, {}, {}}},
-                           text.value(), name);
+        return faults_from({{"", "key \"format\" is missing" + expected, false, {}, {}}}, text.value(), name);
     const std::string shown = format.is_string() ? in_quotes(format.get<std::string>()) : "no text";
-    return faults_from({{"/format", "format is " + shown + expected, false, {}, {}}}, text.value(),
-                       name);
+    return faults_from({{"/format", "format is " + shown + expected, false, {}, {}}}, text.value(), name);
 }
 
 }  // namespace graftwright

@@ -30,8 +30,7 @@ Findings wrong_format(FileKind kind, const Json& root) {
     const std::string name = format_name(kind);
     const auto format = root.find("format");
     if (format != root.end() && *format != name)
-        findings.push_back(
-            {"/format", fmt::format("format is {}, expected \"{}\"", value_words(*format), name)});
+        findings.push_back({"/format", fmt::format("format is {}, expected \"{}\"", value_words(*format), name)});
     const auto version = root.find("version");
     if (version != root.end() && *version != 1)
         findings.push_back({"/version", fmt::format("version is {}, expected 1, the one that this "
@@ -61,8 +60,7 @@ Result<Scenario> scenario_of(Json root, std::string_view text, const std::string
 }
 
 // scenario: nullptr where it is not known.
-Result<Attempt> attempt_of(Json root, const Scenario* scenario, std::string_view text,
-                           const std::string& file_name) {
+Result<Attempt> attempt_of(Json root, const Scenario* scenario, std::string_view text, const std::string& file_name) {
     return read<Attempt>(FileKind::attempt, std::move(root), text, file_name, attempt_from,
                          [scenario](const Attempt& attempt) {
                              Findings findings = rules_of(attempt);
@@ -93,8 +91,7 @@ Result<Attempt> read_attempt(std::string_view text, const std::string& file_name
     return attempt_of(root.take(), nullptr, text, file_name);
 }
 
-Result<Attempt> read_attempt_for(const Scenario& scenario, std::string_view text,
-                                 const std::string& file_name) {
+Result<Attempt> read_attempt_for(const Scenario& scenario, std::string_view text, const std::string& file_name) {
     Result<Json> root = parse_document(text, file_name);
     if (!root.ok()) return root.faults();
     return attempt_of(root.take(), &scenario, text, file_name);
@@ -106,8 +103,8 @@ Result<RingCase> read_ring_case(std::string_view text, const std::string& file_n
     return ring_of(root.take(), text, file_name);
 }
 
-Faults check_attempt_against(const Scenario& scenario, const Attempt& attempt,
-                             std::string_view attempt_text, const std::string& file_name) {
+Faults check_attempt_against(const Scenario& scenario, const Attempt& attempt, std::string_view attempt_text,
+                             const std::string& file_name) {
     return faults_from(rules_of(attempt, scenario), attempt_text, file_name);
 }
 

@@ -31,8 +31,7 @@ namespace graftwright {
 // Needs the attempt's own text for the lines. Empty: nothing is wrong. The attempt must have been
 // read from that text.
 [[nodiscard]] Faults check_attempt_against(const Scenario& scenario, const Attempt& attempt,
-                                           std::string_view attempt_text,
-                                           const std::string& file_name);
+                                           std::string_view attempt_text, const std::string& file_name);
 
 // read_attempt followed by check_attempt_against.
 [[nodiscard]] Result<Attempt> read_attempt_for(const Scenario& scenario, std::string_view text,

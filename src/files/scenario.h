@@ -16,26 +16,16 @@
 
 namespace graftwright {
 
-enum class ScenarioKind {
-    closure,
-    depth,
-    radial,
-    opposite,
-    tension,
-    read_rings,
-    find_leak,
-    remove
-};
+enum class ScenarioKind { closure, depth, radial, opposite, tension, read_rings, find_leak, remove };
 enum class Side { right, left };  // only names the nasal and temporal halves
 enum class Pattern { interrupted, running, double_running, combined };
 
 struct Eye {
     Side side = Side::right;
-    double bed_diameter_mm = 7.75;      // mean of the long and the short diameter
-    double bed_ovality_mm = 0.0;        // long minus short diameter
-    double bed_ovality_axis_deg = 0.0;  // direction of the long diameter
-    std::array<double, 2> bed_shift_mm{0.0,
-                                       0.0};  // x toward 0°, y toward 90°, from the pupil's centre
+    double bed_diameter_mm = 7.75;                 // mean of the long and the short diameter
+    double bed_ovality_mm = 0.0;                   // long minus short diameter
+    double bed_ovality_axis_deg = 0.0;             // direction of the long diameter
+    std::array<double, 2> bed_shift_mm{0.0, 0.0};  // x toward 0°, y toward 90°, from the pupil's centre
     double rim_thickness_um = 620.0;
     double limbus_diameter_mm = 11.8;
     double anterior_radius_mm = 7.8;

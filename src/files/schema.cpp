@@ -44,8 +44,7 @@ const CompiledSchema& schema_of_event() {
     return event;
 }
 
-Findings validate(const CompiledSchema& schema, const Json& value,
-                  const std::string& base_pointer) {
+Findings validate(const CompiledSchema& schema, const Json& value, const std::string& base_pointer) {
     valijson::ValidationResults results;
     const valijson::adapters::NlohmannJsonAdapter adapter(value);
     valijson::Validator validator;  // strict types: "15" is no number
@@ -65,8 +64,8 @@ Findings validate(const CompiledSchema& schema, const Json& value,
 }  // namespace
 
 Findings hold_against_schema(FileKind kind, Json& root) {
-    const bool has_events = kind == FileKind::attempt && root.is_object() &&
-                            root.contains("events") && root["events"].is_array();
+    const bool has_events =
+        kind == FileKind::attempt && root.is_object() && root.contains("events") && root["events"].is_array();
     if (!has_events) return validate(schema_of(kind), root, "");
 
     Json events = Json::array();

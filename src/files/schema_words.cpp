@@ -33,10 +33,8 @@ std::string range_words(const Json& node) {
     const Json high = node.value("maximum", Json());
     if (low.is_null() || high.is_null()) return "";
     if (above)
-        return fmt::format(" above {} and up to {}", number_words(low.get<double>()),
-                           number_words(high.get<double>()));
-    return fmt::format(" from {} to {}", number_words(low.get<double>()),
-                       number_words(high.get<double>()));
+        return fmt::format(" above {} and up to {}", number_words(low.get<double>()), number_words(high.get<double>()));
+    return fmt::format(" from {} to {}", number_words(low.get<double>()), number_words(high.get<double>()));
 }
 
 // What a node of the schema asks for.
@@ -60,11 +58,10 @@ std::string expected(const Json& node) {
             return "a list in [ ]";
         }
         if (node.contains("minLength"))
-            return fmt::format("a text of {} to {} characters in \" quotes",
-                               node["minLength"].dump(), node["maxLength"].dump());
-        if (node.contains("maxLength"))
-            return fmt::format("a text of at most {} characters in \" quotes",
+            return fmt::format("a text of {} to {} characters in \" quotes", node["minLength"].dump(),
                                node["maxLength"].dump());
+        if (node.contains("maxLength"))
+            return fmt::format("a text of at most {} characters in \" quotes", node["maxLength"].dump());
         return "a text in \" quotes";
     }
     return "another value";
@@ -98,8 +95,7 @@ Spot spot_at(const std::vector<std::string>& way, const Json& root, const Json& 
         if (spot.node == nullptr) continue;
         if (list && spot.node->contains("items")) {
             spot.node = &followed(spot.node->at("items"), schema);
-        } else if (!list && spot.node->contains("properties") &&
-                   spot.node->at("properties").contains(step)) {
+        } else if (!list && spot.node->contains("properties") && spot.node->at("properties").contains(step)) {
             spot.node = &followed(spot.node->at("properties").at(step), schema);
         } else {
             spot.node = nullptr;
@@ -142,11 +138,9 @@ Finding unknown_key(const Spot& spot, const std::string& key) {
             nearest = name;
         }
     }
-    const std::string wanted =
-        nearest.empty() ? "one of " + joined(names) : "perhaps " + in_quotes(nearest);
-    return {below(spot.pointer, key),
-            in_place(spot.pointer, "unknown key " + in_quotes(key) + ", expected " + wanted), true,
-            nearest.empty() ? "" : below(spot.pointer, nearest)};
+    const std::string wanted = nearest.empty() ? "one of " + joined(names) : "perhaps " + in_quotes(nearest);
+    return {below(spot.pointer, key), in_place(spot.pointer, "unknown key " + in_quotes(key) + ", expected " + wanted),
+            true, nearest.empty() ? "" : below(spot.pointer, nearest)};
 }
 
 // The key of "Missing required property 'id'."
@@ -162,10 +156,9 @@ void add_missing(const Spot& spot, const std::string& key, Findings& findings) {
     std::string wanted = "it here";
     if (spot.node->contains("properties") && spot.node->at("properties").contains(key))
         wanted = expected(spot.node->at("properties").at(key));
-    findings.push_back(
-        {spot.pointer,
-         in_place(spot.pointer, "key " + in_quotes(key) + " is missing, expected " + wanted), false,
-         below(spot.pointer, key)});
+    findings.push_back({spot.pointer,
+                        in_place(spot.pointer, "key " + in_quotes(key) + " is missing, expected " + wanted), false,
+                        below(spot.pointer, key)});
 }
 
 void add_unknown(const Spot& spot, Findings& findings) {
@@ -184,26 +177,21 @@ void add_none_of_choice(const Spot& spot, Findings& findings) {
             if (first.empty()) first = name;
             keys += (keys.empty() ? "" : " nor ") + in_quotes(name);
         }
-    findings.push_back(
-        {spot.pointer,
-         in_place(spot.pointer, "neither key " + keys + " is there, expected one of them"), false,
-         below(spot.pointer, first)});
+    findings.push_back({spot.pointer, in_place(spot.pointer, "neither key " + keys + " is there, expected one of them"),
+                        false, below(spot.pointer, first)});
 }
 
 std::string wrong_value(const Spot& spot) {
     const std::string where = place_name(spot.pointer);
     const std::string what = where.empty() ? "the file" : where;
     const bool holds = spot.value->is_structured();
-    return fmt::format("{} {} {}, expected {}", what, holds ? "holds" : "is",
-                       value_words(*spot.value),
+    return fmt::format("{} {} {}, expected {}", what, holds ? "holds" : "is", value_words(*spot.value),
                        spot.node != nullptr ? expected(*spot.node) : "another value");
 }
 
 }  // namespace
 
-std::string number_words(double value) {
-    return fmt::format("{}", value);
-}
+std::string number_words(double value) { return fmt::format("{}", value); }
 
 std::string value_words(const Json& value) {
     if (value.is_string()) return in_quotes(value.get_ref<const std::string&>());
@@ -214,18 +202,16 @@ std::string value_words(const Json& value) {
 }
 
 std::string place_name(const std::string& pointer) {
-    static const std::map<std::string, std::string> kOneOf{
-        {"bites", "bite"}, {"runs", "run"}, {"events", "event"}};
+    static const std::map<std::string, std::string> kOneOf{{"bites", "bite"}, {"runs", "run"}, {"events", "event"}};
     const Json::json_pointer whole(pointer);
     std::vector<std::string> steps;
-    for (Json::json_pointer rest = whole; !rest.empty(); rest.pop_back())
-        steps.insert(steps.begin(), rest.back());
+    for (Json::json_pointer rest = whole; !rest.empty(); rest.pop_back()) steps.insert(steps.begin(), rest.back());
     std::string name;
     bool counted = false;  // the last step was "bite 3"
     for (std::size_t i = 0; i < steps.size(); ++i) {
-        const bool indexed = i + 1 < steps.size() && !steps[i + 1].empty() &&
-                             std::all_of(steps[i + 1].begin(), steps[i + 1].end(),
-                                         [](char c) { return c >= '0' && c <= '9'; });
+        const bool indexed =
+            i + 1 < steps.size() && !steps[i + 1].empty() &&
+            std::all_of(steps[i + 1].begin(), steps[i + 1].end(), [](char c) { return c >= '0' && c <= '9'; });
         const auto one = kOneOf.find(steps[i]);
         const bool first_or_list = indexed && one != kOneOf.end();
         if (!name.empty()) name += first_or_list ? ", " : counted ? ": " : ".";
@@ -247,9 +233,7 @@ Findings findings_from(const std::vector<SchemaError>& errors, const Json& root,
     Findings findings;
     std::set<std::string> done;  // one sentence for one value, one for the keys of one object
     for (const SchemaError& error : errors) {
-        const auto says = [&](const char* part) {
-            return error.sentence.find(part) != std::string::npos;
-        };
+        const auto says = [&](const char* part) { return error.sentence.find(part) != std::string::npos; };
         if (findings.size() > kMostFaults) break;
         const Spot spot = spot_at(error.way, root, schema, base_pointer);
         if (says("Missing required property")) {

@@ -15,8 +15,8 @@ struct SchemaError {
 };
 
 // Errors that only repeat an inner one are dropped, and several about one value become one.
-[[nodiscard]] Findings findings_from(const std::vector<SchemaError>& errors, const Json& root,
-                                     const Json& schema, const std::string& base_pointer);
+[[nodiscard]] Findings findings_from(const std::vector<SchemaError>& errors, const Json& root, const Json& schema,
+                                     const std::string& base_pointer);
 
 // "/bites/2/tension_mN" as "bite 3: tension_mN", "/eye/side" as "eye.side",
 // "/start/bites/0" as "start, bite 1".

@@ -12,8 +12,7 @@ int line_at(std::string_view text, std::size_t offset) {
 }
 
 bool part_of_word(char c) {
-    return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_' || c == '+' || c == '-' ||
-           c == '.';
+    return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_' || c == '+' || c == '-' || c == '.';
 }
 
 // The word around an offset: the library stops inside it, at the first letter that does not fit.
@@ -61,17 +60,14 @@ std::string in_quotes(std::string_view text) {
     }
     if (text.size() > kLongest) {
         // never leave half a UTF-8 letter behind
-        while (!shown.empty() && (static_cast<unsigned char>(shown.back()) & 0xC0U) == 0x80U)
-            shown.pop_back();
-        if (!shown.empty() && (static_cast<unsigned char>(shown.back()) & 0x80U) != 0)
-            shown.pop_back();
+        while (!shown.empty() && (static_cast<unsigned char>(shown.back()) & 0xC0U) == 0x80U) shown.pop_back();
+        if (!shown.empty() && (static_cast<unsigned char>(shown.back()) & 0x80U) != 0) shown.pop_back();
         shown += "…";
     }
     return '"' + shown + '"';
 }
 
-Fault syntax_fault(std::string_view text, std::size_t end, std::string_view detail,
-                   const std::string& file_name) {
+Fault syntax_fault(std::string_view text, std::size_t end, std::string_view detail, const std::string& file_name) {
     const auto says = [&](std::string_view part) { return detail.find(part) != detail.npos; };
     const std::size_t offset = end > 0 ? end - 1 : 0;
     if (offset >= text.size()) {
@@ -84,16 +80,12 @@ Fault syntax_fault(std::string_view text, std::size_t end, std::string_view deta
     if (says("ill-formed UTF-8") || says("invalid BOM"))
         return {file_name, line, "a byte that is not UTF-8 text, expected a file saved as UTF-8"};
     if (says("control character"))
-        return {
-            file_name, line,
-            "a line end or control character inside a text, expected a closing quote before it"};
+        return {file_name, line, "a line end or control character inside a text, expected a closing quote before it"};
     const std::string_view word = word_at(text, offset);
-    if (says_not_finite(word))
-        return {file_name, line, std::string(word) + " is no number, expected a finite number"};
+    if (says_not_finite(word)) return {file_name, line, std::string(word) + " is no number, expected a finite number"};
     if (says("number overflow"))
         return {file_name, line,
-                std::string(word.substr(0, 40)) +
-                    " is too large for a number, expected a finite number"};
+                std::string(word.substr(0, 40)) + " is too large for a number, expected a finite number"};
     if (says("invalid string"))
         return {file_name, line,
                 "a backslash sequence that JSON does not know, expected \\\", \\\\, \\n, \\t or "
@@ -102,8 +94,7 @@ Fault syntax_fault(std::string_view text, std::size_t end, std::string_view deta
         return {file_name, line, "a comment, expected none: JSON has no comments"};
     const std::size_t before = text.substr(0, offset).find_last_not_of(" \t\r\n");
     if ((word == "]" || word == "}") && before != text.npos && text[before] == ',')
-        return {file_name, line,
-                "a comma before " + in_quotes(word) + ", expected none after the last entry"};
+        return {file_name, line, "a comma before " + in_quotes(word) + ", expected none after the last entry"};
     return {file_name, line, "unexpected " + in_quotes(word) + ", expected " + expectation(detail)};
 }
 

@@ -13,25 +13,14 @@ using OrderedJson = nlohmann::ordered_json;  // keys in the order of FORMAT.md
 
 OrderedJson tree(double value) {
     constexpr double kExactIntegers = 9007199254740992.0;  // 2^53; 15 reads better than 15.0
-    if (std::trunc(value) == value && std::fabs(value) <= kExactIntegers)
-        return static_cast<std::int64_t>(value);
+    if (std::trunc(value) == value && std::fabs(value) <= kExactIntegers) return static_cast<std::int64_t>(value);
     return value;
 }
-OrderedJson tree(int value) {
-    return value;
-}
-OrderedJson tree(bool value) {
-    return value;
-}
-OrderedJson tree(const std::string& value) {
-    return value;
-}
-OrderedJson tree(const std::optional<double>& value) {
-    return value ? tree(*value) : OrderedJson(nullptr);
-}
-OrderedJson tree(const std::array<double, 2>& value) {
-    return OrderedJson::array({tree(value[0]), tree(value[1])});
-}
+OrderedJson tree(int value) { return value; }
+OrderedJson tree(bool value) { return value; }
+OrderedJson tree(const std::string& value) { return value; }
+OrderedJson tree(const std::optional<double>& value) { return value ? tree(*value) : OrderedJson(nullptr); }
+OrderedJson tree(const std::array<double, 2>& value) { return OrderedJson::array({tree(value[0]), tree(value[1])}); }
 template <typename Choice>
 requires std::is_enum_v<Choice> OrderedJson tree(Choice value) {
     for (const auto& [choice, name] : names_of(Choice{}))

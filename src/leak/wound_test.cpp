@@ -36,8 +36,8 @@ bool settle_chamber(Closure& closure, const ClosureState& last_sealed, double sc
         const double middle = 0.5 * (low + high);
         closure.restore(last_sealed);
         if (!closure.fill(mpa_from_mmhg(middle))) return false;
-        const double out = own_outflow(middle) +
-                           outflow_uL_min(closure.interface(), jumps_of(closure), closure.state().pressure);
+        const double out =
+            own_outflow(middle) + outflow_uL_min(closure.interface(), jumps_of(closure), closure.state().pressure);
         (out > kInflow_uL_min ? high : low) = middle;
     }
     result.settled_pressure_mmHg = 0.5 * (low + high);
@@ -100,7 +100,8 @@ std::vector<SealPlace> seal_profile(const Closure& closure) {
 
 bool fill_in_steps(Closure& closure, double pressure) {
     const double from = closure.state().pressure;
-    const int steps = std::max(1, static_cast<int>(std::ceil(std::abs(mmhg_from_mpa(pressure - from)) / kStep_mmHg - 1e-9)));
+    const int steps =
+        std::max(1, static_cast<int>(std::ceil(std::abs(mmhg_from_mpa(pressure - from)) / kStep_mmHg - 1e-9)));
     for (int i = 1; i <= steps; ++i) {
         const double next = i == steps ? pressure : from + (pressure - from) * i / steps;
         if (!closure.fill(next)) return false;

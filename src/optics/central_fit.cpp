@@ -1,7 +1,8 @@
 #include "optics/central_fit.h"
 
-#include <Eigen/Dense>
 #include <cmath>
+
+#include <Eigen/Dense>
 
 #include "base/check.h"
 #include "base/units.h"
@@ -16,18 +17,16 @@ constexpr int kAngularNodes = 64;
 
 }  // namespace
 
-std::optional<CentralFit> fit_central_curvature(const std::vector<SurfacePoint>& points,
-                                                double radius, CentralForm form) {
+std::optional<CentralFit> fit_central_curvature(const std::vector<SurfacePoint>& points, double radius,
+                                                CentralForm form) {
     GRAFTWRIGHT_CHECK(radius > 0, "a fit needs a disc");
     std::vector<SurfacePoint> inside;
     for (const SurfacePoint& point : points) {
         // Half a millionth of the radius lets points on the very edge in despite rounding.
-        if (std::hypot(point.x, point.y) <= radius * (1 + 5e-7) && point.weight > 0)
-            inside.push_back(point);
+        if (std::hypot(point.x, point.y) <= radius * (1 + 5e-7) && point.weight > 0) inside.push_back(point);
     }
     const Eigen::Index rows = static_cast<Eigen::Index>(inside.size());
-    const Eigen::Index terms =
-        form == CentralForm::quadratic ? 6 : (form == CentralForm::with_quartic ? 7 : 9);
+    const Eigen::Index terms = form == CentralForm::quadratic ? 6 : (form == CentralForm::with_quartic ? 7 : 9);
     if (rows < terms) return std::nullopt;
 
     // In units of the radius, so that all columns are of one size.
@@ -66,8 +65,7 @@ std::optional<CentralFit> fit_central_curvature(const std::vector<SurfacePoint>&
     return fit;
 }
 
-std::optional<CentralFit> fit_central_curvature(const AnteriorSurface& surface, double radius,
-                                                CentralForm form) {
+std::optional<CentralFit> fit_central_curvature(const AnteriorSurface& surface, double radius, CentralForm form) {
     if (surface.radius_covered() < radius) return std::nullopt;
     std::vector<SurfacePoint> points;
     for (const DiscNode& node : disc_quadrature(radius, kRadialNodes, kAngularNodes))

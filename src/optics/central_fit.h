@@ -42,12 +42,11 @@ struct CentralFit {
 };
 
 // Through the points within `radius` of (0, 0); nothing where they cannot carry the form.
-[[nodiscard]] std::optional<CentralFit> fit_central_curvature(
-    const std::vector<SurfacePoint>& points, double radius,
-    CentralForm form = CentralForm::full_quartic);
+[[nodiscard]] std::optional<CentralFit> fit_central_curvature(const std::vector<SurfacePoint>& points, double radius,
+                                                              CentralForm form = CentralForm::full_quartic);
 
 // Through the surface at quadrature places, each weighted by its area; nothing beyond coverage.
-[[nodiscard]] std::optional<CentralFit> fit_central_curvature(
-    const AnteriorSurface& surface, double radius, CentralForm form = CentralForm::full_quartic);
+[[nodiscard]] std::optional<CentralFit> fit_central_curvature(const AnteriorSurface& surface, double radius,
+                                                              CentralForm form = CentralForm::full_quartic);
 
 }  // namespace graftwright

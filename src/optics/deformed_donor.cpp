@@ -30,7 +30,8 @@ std::array<double, 2> thickening(const ShellSide& donor, double z, int m, double
     }
     const auto divergence = [&](std::size_t along, std::size_t around) {
         const double hoop = (c * f.value[along] + m * f.value[around]) / r;
-        const double hoop_slope = (c * f.slope[along] + m * f.slope[around] - f.value[along] * r / (R * R) - hoop * c) / r;
+        const double hoop_slope =
+            (c * f.slope[along] + m * f.slope[around] - f.value[along] * r / (R * R) - hoop * c) / r;
         return std::array<double, 2>{f.slope[along] + hoop, f.second[along] + hoop_slope};
     };
     const auto stretch = divergence(0, 1), bend = divergence(3, 4);
@@ -47,10 +48,10 @@ Eigen::Matrix<double, 6, 3> quintic_hermite(double x, double h) {
     b << 1 - 10 * x3 + 15 * x4 - 6 * x5, (-30 * x2 + 60 * x3 - 30 * x4) / h, (-60 * x + 180 * x2 - 120 * x3) / (h * h),
         h * (x - 6 * x3 + 8 * x4 - 3 * x5), 1 - 18 * x2 + 32 * x3 - 15 * x4, (-36 * x + 96 * x2 - 60 * x3) / h,
         h * h * 0.5 * (x2 - 3 * x3 + 3 * x4 - x5), h * 0.5 * (2 * x - 9 * x2 + 12 * x3 - 5 * x4),
-        0.5 * (2 - 18 * x + 36 * x2 - 20 * x3),
-        10 * x3 - 15 * x4 + 6 * x5, (30 * x2 - 60 * x3 + 30 * x4) / h, (60 * x - 180 * x2 + 120 * x3) / (h * h),
-        h * (-4 * x3 + 7 * x4 - 3 * x5), -12 * x2 + 28 * x3 - 15 * x4, (-24 * x + 84 * x2 - 60 * x3) / h,
-        h * h * 0.5 * (x3 - 2 * x4 + x5), h * 0.5 * (3 * x2 - 8 * x3 + 5 * x4), 0.5 * (6 * x - 24 * x2 + 20 * x3);
+        0.5 * (2 - 18 * x + 36 * x2 - 20 * x3), 10 * x3 - 15 * x4 + 6 * x5, (30 * x2 - 60 * x3 + 30 * x4) / h,
+        (60 * x - 180 * x2 + 120 * x3) / (h * h), h * (-4 * x3 + 7 * x4 - 3 * x5), -12 * x2 + 28 * x3 - 15 * x4,
+        (-24 * x + 84 * x2 - 60 * x3) / h, h * h * 0.5 * (x3 - 2 * x4 + x5), h * 0.5 * (3 * x2 - 8 * x3 + 5 * x4),
+        0.5 * (6 * x - 24 * x2 + 20 * x3);
     return b;
 }
 
@@ -195,17 +196,11 @@ DeformedDonor::Jet DeformedDonor::jet(double s, double theta) const {
     // Component derivatives of vs and vt: the rotations' own coefficients vary with s only.
     const Eigen::Vector3d vs_s(f(0, 3) + f(2, 1) / R, f(1, 3), f(2, 3) - f(0, 1) / R);
     const Eigen::Vector3d vs_t(f(0, 4) + f(2, 2) / R, f(1, 4), f(2, 4) - f(0, 2) / R);
-    const Eigen::Vector3d vt_t(f(0, 5) - f(1, 2) * ca, f(1, 5) + f(0, 2) * ca + f(2, 2) * sa,
-                               f(2, 5) - f(1, 2) * sa);
+    const Eigen::Vector3d vt_t(f(0, 5) - f(1, 2) * ca, f(1, 5) + f(0, 2) * ca + f(2, 2) * sa, f(2, 5) - f(1, 2) * sa);
     Eigen::Matrix3d frame;
     const double ct = std::cos(theta), st = std::sin(theta);
     frame << ca * ct, -st, sa * ct, ca * st, ct, sa * st, -sa, 0.0, ca;
-    return {frame * v,
-            frame * vs,
-            frame * vt,
-            frame * by_s(vs, vs_s),
-            frame * by_t(vs, vs_t),
-            frame * by_t(vt, vt_t)};
+    return {frame * v, frame * vs, frame * vt, frame * by_s(vs, vs_s), frame * by_t(vs, vs_t), frame * by_t(vt, vt_t)};
 }
 
 SurfaceSample DeformedDonor::sample(double x, double y) const {
@@ -238,12 +233,11 @@ SurfaceSample DeformedDonor::sample(double x, double y) const {
     jacobian << ds.x(), ds.y(), dt.x(), dt.y();
     const Eigen::Vector2d slope = jacobian.lu().solve(Eigen::Vector2d(ds.z(), dt.z()));
     Eigen::Matrix3d system;
-    system << ds.x() * ds.x(), 2.0 * ds.x() * ds.y(), ds.y() * ds.y(),             //
-        ds.x() * dt.x(), ds.x() * dt.y() + ds.y() * dt.x(), ds.y() * dt.y(),       //
+    system << ds.x() * ds.x(), 2.0 * ds.x() * ds.y(), ds.y() * ds.y(),        //
+        ds.x() * dt.x(), ds.x() * dt.y() + ds.y() * dt.x(), ds.y() * dt.y(),  //
         dt.x() * dt.x(), 2.0 * dt.x() * dt.y(), dt.y() * dt.y();
-    const Eigen::Vector3d second =
-        system.lu().solve(Eigen::Vector3d(dss.z() - slope.dot(dss.head<2>()), dst.z() - slope.dot(dst.head<2>()),
-                                          dtt.z() - slope.dot(dtt.head<2>())));
+    const Eigen::Vector3d second = system.lu().solve(Eigen::Vector3d(
+        dss.z() - slope.dot(dss.head<2>()), dst.z() - slope.dot(dst.head<2>()), dtt.z() - slope.dot(dtt.head<2>())));
     SurfaceSample result;
     result.curv_xx = second[0];
     result.curv_xy = second[1];

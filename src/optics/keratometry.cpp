@@ -15,8 +15,7 @@ constexpr int kRingSamples = 128;
 
 }  // namespace
 
-std::optional<Keratometry> read_keratometry(const AnteriorSurface& surface,
-                                            double ring_diameter_mm) {
+std::optional<Keratometry> read_keratometry(const AnteriorSurface& surface, double ring_diameter_mm) {
     GRAFTWRIGHT_CHECK(ring_diameter_mm > 0, "a keratometer's ring has a size");
     const double rho = ring_diameter_mm / 2;
     if (surface.radius_covered() < rho) return std::nullopt;
@@ -33,8 +32,7 @@ std::optional<Keratometry> read_keratometry(const AnteriorSurface& surface,
 
 Keratometry keratometry_of_vector(const PowerVector& power) {
     const CornealPower cornea = cornea_of_vector(power);
-    return {cornea.steep_D(), cornea.steep_axis_deg, cornea.flat_D(),
-            cornea.mean_D,    cornea.cylinder_D,     power};
+    return {cornea.steep_D(), cornea.steep_axis_deg, cornea.flat_D(), cornea.mean_D, cornea.cylinder_D, power};
 }
 
 }  // namespace graftwright

@@ -28,8 +28,8 @@ struct Keratometry {
 };
 
 // Nothing where the surface does not reach out to the ring.
-[[nodiscard]] std::optional<Keratometry> read_keratometry(
-    const AnteriorSurface& surface, double ring_diameter_mm = kKeratometerRingDiameterMm);
+[[nodiscard]] std::optional<Keratometry> read_keratometry(const AnteriorSurface& surface,
+                                                          double ring_diameter_mm = kKeratometerRingDiameterMm);
 
 // The same reading from a power vector already at hand (corneal convention).
 [[nodiscard]] Keratometry keratometry_of_vector(const PowerVector& power);

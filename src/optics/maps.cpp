@@ -52,38 +52,33 @@ double tangential_power_D(const AnteriorSurface& surface, double rho, double ang
     return dioptres_from_curvature(tangential_curvature(sample, angle));
 }
 
-PowerMap polar_power_map(const AnteriorSurface& surface, double radius_mm, std::size_t rings,
-                         std::size_t meridians) {
+PowerMap polar_power_map(const AnteriorSurface& surface, double radius_mm, std::size_t rings, std::size_t meridians) {
     GRAFTWRIGHT_CHECK(radius_mm > 0 && rings > 0 && meridians > 0, "a map needs a size");
     PowerMap map{rings + 1, meridians, {}};
     map.points.reserve(map.rows * map.columns);
     for (std::size_t row = 0; row < map.rows; ++row) {
         const double rho = radius_mm * static_cast<double>(row) / static_cast<double>(rings);
         for (std::size_t column = 0; column < meridians; ++column) {
-            const double angle =
-                2 * kPi * static_cast<double>(column) / static_cast<double>(meridians);
+            const double angle = 2 * kPi * static_cast<double>(column) / static_cast<double>(meridians);
             map.points.push_back(map_point(surface, rho, angle, surface.radius_covered()));
         }
     }
     return map;
 }
 
-PowerMap square_power_map(const AnteriorSurface& surface, double radius_mm,
-                          std::size_t points_across) {
+PowerMap square_power_map(const AnteriorSurface& surface, double radius_mm, std::size_t points_across) {
     GRAFTWRIGHT_CHECK(radius_mm > 0 && points_across > 1, "a map needs a size");
     PowerMap map{points_across, points_across, {}};
     map.points.reserve(map.rows * map.columns);
     const double reach = std::fmin(radius_mm, surface.radius_covered());
     const auto place = [&](std::size_t index) {
-        return radius_mm *
-               (2 * static_cast<double>(index) / static_cast<double>(points_across - 1) - 1);
+        return radius_mm * (2 * static_cast<double>(index) / static_cast<double>(points_across - 1) - 1);
     };
     for (std::size_t row = 0; row < points_across; ++row) {
         for (std::size_t column = 0; column < points_across; ++column) {
             const double x = place(column), y = place(row);
             const double rho = std::hypot(x, y);
-            MapPoint point = rho < kAtVertex ? vertex_point(surface)
-                                             : map_point(surface, rho, std::atan2(y, x), reach);
+            MapPoint point = rho < kAtVertex ? vertex_point(surface) : map_point(surface, rho, std::atan2(y, x), reach);
             point.x_mm = x;
             point.y_mm = y;
             map.points.push_back(point);

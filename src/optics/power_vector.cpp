@@ -15,13 +15,9 @@ double half_angle_deg(double J0_D, double J45_D) {
 
 }  // namespace
 
-double PowerVector::strength_D() const {
-    return std::hypot(M_D, J0_D, J45_D);
-}
+double PowerVector::strength_D() const { return std::hypot(M_D, J0_D, J45_D); }
 
-double PowerVector::half_cylinder_D() const {
-    return std::hypot(J0_D, J45_D);
-}
+double PowerVector::half_cylinder_D() const { return std::hypot(J0_D, J45_D); }
 
 double PowerVector::along_D(double meridian_deg) const {
     const double twice = 2 * rad_from_deg(meridian_deg);
@@ -36,9 +32,7 @@ PowerVector operator-(const PowerVector& a, const PowerVector& b) {
     return {a.M_D - b.M_D, a.J0_D - b.J0_D, a.J45_D - b.J45_D};
 }
 
-PowerVector operator-(const PowerVector& a) {
-    return {-a.M_D, -a.J0_D, -a.J45_D};
-}
+PowerVector operator-(const PowerVector& a) { return {-a.M_D, -a.J0_D, -a.J45_D}; }
 
 PowerVector operator*(double factor, const PowerVector& a) {
     return {factor * a.M_D, factor * a.J0_D, factor * a.J45_D};
@@ -51,9 +45,7 @@ double axis_in_half_turn_deg(double angle_deg) {
     return axis_deg >= 180.0 ? 0.0 : axis_deg + 0.0;
 }
 
-double axis_difference_deg(double a_deg, double b_deg) {
-    return axis_in_half_turn_deg(a_deg - b_deg + 90.0) - 90.0;
-}
+double axis_difference_deg(double a_deg, double b_deg) { return axis_in_half_turn_deg(a_deg - b_deg + 90.0) - 90.0; }
 
 PowerVector vector_of_refraction(const Refraction& refraction) {
     const double twice = 2 * rad_from_deg(refraction.axis_deg);

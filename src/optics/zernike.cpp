@@ -1,9 +1,10 @@
 #include "optics/zernike.h"
 
-#include <Eigen/Cholesky>
 #include <cmath>
 #include <complex>
 #include <cstdlib>
+
+#include <Eigen/Cholesky>
 
 #include "base/check.h"
 #include "base/units.h"
@@ -15,9 +16,7 @@ constexpr int kRadialNodes = 12;
 constexpr int kAngularNodes = 64;
 constexpr int kNodes = kRadialNodes * kAngularNodes;
 
-double factorial(int n) {
-    return n <= 1 ? 1.0 : n * factorial(n - 1);
-}
+double factorial(int n) { return n <= 1 ? 1.0 : n * factorial(n - 1); }
 
 // N R(ρ) = ρ^|m| P(t) with t = ρ²: the coefficients of N P, lowest power first.
 struct RadialPolynomial {
@@ -79,11 +78,9 @@ SphereSystem sphere_system(const BestSphere& sphere, const std::vector<DiscNode>
             return system;
         }
         const double root = std::sqrt(under_root);
-        const double residual =
-            heights[static_cast<Eigen::Index>(i)] - sphere.height(node.x, node.y);
+        const double residual = heights[static_cast<Eigen::Index>(i)] - sphere.height(node.x, node.y);
         // ∂s/∂(apex, centre_x, centre_y, κ); ∂s/∂κ = -d² / (root (1 + root)).
-        const Eigen::Vector4d gradient(1, sphere.curvature * dx / root,
-                                       sphere.curvature * dy / root,
+        const Eigen::Vector4d gradient(1, sphere.curvature * dx / root, sphere.curvature * dy / root,
                                        -squared / (root * (1 + root)));
         system.matrix += node.weight * gradient * gradient.transpose();
         system.right += node.weight * residual * gradient;
@@ -94,8 +91,7 @@ SphereSystem sphere_system(const BestSphere& sphere, const std::vector<DiscNode>
 
 // Levenberg-Marquardt; from a cornea's own curvature it is Newton's method after the first step.
 std::optional<BestSphere> fit_sphere(const std::vector<DiscNode>& nodes,
-                                     const Eigen::Ref<const Eigen::VectorXd>& heights,
-                                     BestSphere sphere) {
+                                     const Eigen::Ref<const Eigen::VectorXd>& heights, BestSphere sphere) {
     constexpr int kMostSteps = 60;
     constexpr double kSettled = 1e-13;  // mm of height: 1e-10 µm, far below any figure shown
     SphereSystem system = sphere_system(sphere, nodes, heights);
@@ -107,8 +103,8 @@ std::optional<BestSphere> fit_sphere(const std::vector<DiscNode>& nodes,
         damped.diagonal() += damping * system.matrix.diagonal() + Eigen::Vector4d::Constant(1e-30);
         const Eigen::Vector4d change = damped.ldlt().solve(system.right);
         if (!change.allFinite()) return std::nullopt;
-        const BestSphere trial{sphere.apex + change[0], sphere.centre_x + change[1],
-                               sphere.centre_y + change[2], sphere.curvature + change[3]};
+        const BestSphere trial{sphere.apex + change[0], sphere.centre_x + change[1], sphere.centre_y + change[2],
+                               sphere.curvature + change[3]};
         SphereSystem next = sphere_system(trial, nodes, heights);
         // What the step moves the fitted heights by, root mean square.
         const double moved = std::sqrt(std::fmax(0, change.dot(system.matrix * change)));
@@ -128,9 +124,7 @@ std::optional<BestSphere> fit_sphere(const std::vector<DiscNode>& nodes,
 
 }  // namespace
 
-int zernike_index(ZernikeTerm term) {
-    return (term.order * (term.order + 2) + term.frequency) / 2;
-}
+int zernike_index(ZernikeTerm term) { return (term.order * (term.order + 2) + term.frequency) / 2; }
 
 ZernikeTerm zernike_term(int index) {
     GRAFTWRIGHT_CHECK(index >= 0 && index < kZernikeTerms, "no such Zernike term");
@@ -154,9 +148,7 @@ SurfaceSample zernike_sample(int index, double x, double y) {
     const std::complex<double> w = power(m);
     const std::complex<double> w1 = m >= 1 ? static_cast<double>(m) * power(m - 1) : 0.0;
     const std::complex<double> w2 = m >= 2 ? static_cast<double>(m * (m - 1)) * power(m - 2) : 0.0;
-    const auto part = [&](std::complex<double> z) {
-        return term.frequency < 0 ? z.imag() : z.real();
-    };
+    const auto part = [&](std::complex<double> z) { return term.frequency < 0 ? z.imag() : z.real(); };
     const double a = part(w), ax = part(w1), ay = part(i * w1);
     const double axx = part(w2), axy = part(i * w2);
     const double p = radial.value, p1 = radial.first, p2 = radial.second;
@@ -170,9 +162,7 @@ SurfaceSample zernike_sample(int index, double x, double y) {
     return sample;
 }
 
-double zernike_value(int index, double x, double y) {
-    return zernike_sample(index, x, y).height;
-}
+double zernike_value(int index, double x, double y) { return zernike_sample(index, x, y).height; }
 
 double ZernikeFit::coefficient_um(int order, int frequency) const {
     return coefficients_um.at(static_cast<std::size_t>(zernike_index({order, frequency})));
@@ -189,9 +179,7 @@ double ZernikeFit::rms_um(int from_order, int to_order) const {
     return std::sqrt(sum);
 }
 
-std::vector<DiscNode> zernike_disc(double radius_mm) {
-    return disc_quadrature(radius_mm, kRadialNodes, kAngularNodes);
-}
+std::vector<DiscNode> zernike_disc(double radius_mm) { return disc_quadrature(radius_mm, kRadialNodes, kAngularNodes); }
 
 ZernikeFit fit_zernike(const Eigen::Ref<const Eigen::VectorXd>& heights, double radius_mm) {
     GRAFTWRIGHT_CHECK(heights.size() == kNodes, "heights at the places of zernike_disc");

@@ -10,10 +10,11 @@
 // Elevation, not wavefront: a bump of the cornea is not the error of the eye's image.
 #pragma once
 
-#include <Eigen/Core>
 #include <array>
 #include <optional>
 #include <vector>
+
+#include <Eigen/Core>
 
 #include "optics/disc_quadrature.h"
 #include "optics/power_vector.h"
@@ -49,8 +50,7 @@ struct ZernikeFit {
 // integrated exactly for shapes of degree up to 40 and harmonics up to 57.
 [[nodiscard]] std::vector<DiscNode> zernike_disc(double radius_mm);
 // Projection of heights (mm, at the places of zernike_disc, in its order): the least-squares fit.
-[[nodiscard]] ZernikeFit fit_zernike(const Eigen::Ref<const Eigen::VectorXd>& heights,
-                                     double radius_mm);
+[[nodiscard]] ZernikeFit fit_zernike(const Eigen::Ref<const Eigen::VectorXd>& heights, double radius_mm);
 
 // A WAVEFRONT's second-order terms as a refraction (Thibos, from memory; radius r in mm, µm -> D):
 // M = -4√3 c(2,0)/r², J0 = -2√6 c(2,2)/r², J45 = -2√6 c(2,-2)/r².
@@ -79,9 +79,9 @@ struct Irregularity {
 // itself and leaves rounding only; a tilted or decentred one as well.
 // A regular cylinder does leave something, about 0.014 µm a dioptre over 4 mm at 7.8 mm.
 // Nothing where the surface does not cover the disc or no sphere fits.
-[[nodiscard]] std::optional<Irregularity> irregularity(
-    const AnteriorSurface& surface, double diameter_mm = kIrregularityDiameterMm);
-[[nodiscard]] std::optional<double> irregularity_rms_um(
-    const AnteriorSurface& surface, double diameter_mm = kIrregularityDiameterMm);
+[[nodiscard]] std::optional<Irregularity> irregularity(const AnteriorSurface& surface,
+                                                       double diameter_mm = kIrregularityDiameterMm);
+[[nodiscard]] std::optional<double> irregularity_rms_um(const AnteriorSurface& surface,
+                                                        double diameter_mm = kIrregularityDiameterMm);
 
 }  // namespace graftwright

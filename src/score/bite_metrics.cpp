@@ -15,7 +15,8 @@ double radial_error_deg(const Scenario& scenario, const Bite& bite, double turn)
     const double host = rad_from_deg(bite.host_deg);
     const double graft = host + std::remainder(rad_from_deg(bite.graft_deg) + turn - host, 2.0 * kPi);
     const double entry = graft + bite.graft_skew_mm / inner, exit = host + bite.host_skew_mm / outer;
-    const double x = outer * std::cos(exit) - inner * std::cos(entry), y = outer * std::sin(exit) - inner * std::sin(entry);
+    const double x = outer * std::cos(exit) - inner * std::cos(entry),
+                 y = outer * std::sin(exit) - inner * std::sin(entry);
     return deg_from_rad(std::remainder(std::atan2(y, x) - 0.5 * (graft + host), 2.0 * kPi));
 }
 

@@ -56,11 +56,13 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<Pl
 
     const ClosureState& filled = closure.state();
     const DeformedDonor surface(
-        model.wound(), model.wound().donor_displacement(filled.pressure, filled.jump, paths, filled.tension, kOpticalHarmonics),
+        model.wound(),
+        model.wound().donor_displacement(filled.pressure, filled.jump, paths, filled.tension, kOpticalHarmonics),
         model.pupil());
     result.keratometry = read_keratometry(surface);
     if (options.irregularity) result.hoa_rms_um = irregularity_rms_um(surface);
-    for (Eigen::Index b = 0; b < filled.tension.size(); ++b) result.tension_mN.push_back(mn_from_newton(filled.tension[b]));
+    for (Eigen::Index b = 0; b < filled.tension.size(); ++b)
+        result.tension_mN.push_back(mn_from_newton(filled.tension[b]));
     result.profile = seal_profile(closure);
     if (options.leak) {
         closure.restore(tied);

@@ -62,9 +62,7 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
     add("depth: range over the bites, worse side", "of thickness", kTechniquePoints,
         std::max(range(depths_graft), range(depths_host)), kDepthRange.value, 0.20, kDepthRange.source);
     const double mean_graft = graft_sum / count, mean_host = host_sum / count;
-    const auto outside = [](double mean) {
-        return std::max({0.0, kShortest.value - mean, mean - kLongest.value});
-    };
+    const auto outside = [](double mean) { return std::max({0.0, kShortest.value - mean, mean - kLongest.value}); };
     add("length: mean outside 0.75-1.25 mm, worse side", "mm", kTechniquePoints,
         std::max(outside(mean_graft), outside(mean_host)), 0.0, 0.5, kShortest.source);
     add("length: range over the bites, worse side", "mm", kTechniquePoints,
@@ -82,8 +80,8 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
         const auto harms = std::count_if(attempt.events.begin(), attempt.events.end(), [](const Event& event) {
             return event.what == "trauma" || event.what == "iris_caught" || event.what == "endothelial_touch";
         });
-        add("events: trauma, iris caught, endothelial touch", "", kTechniquePoints, static_cast<double>(harms), 0.0, 3.0,
-            "our choice");
+        add("events: trauma, iris caught, endothelial touch", "", kTechniquePoints, static_cast<double>(harms), 0.0,
+            3.0, "our choice");
     }
 }
 
@@ -91,10 +89,14 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
 
 const char* part_name(Part part) {
     switch (part) {
-        case Part::optics: return "optics";
-        case Part::seal: return "seal";
-        case Part::apposition: return "apposition";
-        default: return "technique";
+        case Part::optics:
+            return "optics";
+        case Part::seal:
+            return "seal";
+        case Part::apposition:
+            return "apposition";
+        default:
+            return "technique";
     }
 }
 
@@ -120,7 +122,8 @@ Score apply_rules(const Scenario& scenario, const Attempt& attempt, const Closur
                          std::optional<double> limit, double none_at) {
         if (limit) score.rules.push_back({part, what, unit, points, measured, *limit, none_at * *limit, kTaskLimit});
     };
-    const auto mark = [&](const char* what, const char* unit, std::optional<double> limit, bool at_least, double measured) {
+    const auto mark = [&](const char* what, const char* unit, std::optional<double> limit, bool at_least,
+                          double measured) {
         if (limit) score.marks.push_back({what, unit, *limit, at_least, measured});
     };
     const double cylinder = measures.keratometry->cylinder_D;

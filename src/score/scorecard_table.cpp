@@ -21,12 +21,12 @@ std::string bite_rows(const Attempt& attempt, const Scorecard& card) {
         const Bite& bite = attempt.bites[b];
         const BiteMetrics& m = card.bites[b];
         const auto& share = card.shares[b];
-        out += fmt::format("{:>4}   {:6.1f}   {:4.1f}   {:>6}   {:>13}   {:>9}   {:4.2f}/{:4.2f}   {:+6.1f}   {:+8.1f}   {}\n",
-                           b + 1, bite.host_deg, bite.tension_mN,
-                           card.converged() ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "-",
-                           share ? fmt::format("{:.2f} @ {:3.0f}", share->share_D, share->share_axis_deg) : "-",
-                           share ? fmt::format("{:+.1f}", share->share_leak_mmHg) : "-", m.depth_fraction_graft,
-                           m.depth_fraction_host, m.radial_error_deg, m.spacing_error_deg, joined(m.flags));
+        out += fmt::format(
+            "{:>4}   {:6.1f}   {:4.1f}   {:>6}   {:>13}   {:>9}   {:4.2f}/{:4.2f}   {:+6.1f}   {:+8.1f}   {}\n", b + 1,
+            bite.host_deg, bite.tension_mN, card.converged() ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "-",
+            share ? fmt::format("{:.2f} @ {:3.0f}", share->share_D, share->share_axis_deg) : "-",
+            share ? fmt::format("{:+.1f}", share->share_leak_mmHg) : "-", m.depth_fraction_graft, m.depth_fraction_host,
+            m.radial_error_deg, m.spacing_error_deg, joined(m.flags));
     }
     return out;
 }
@@ -37,7 +37,8 @@ std::string readings(const Scenario& scenario, const Scorecard& card) {
     std::string out = fmt::format(
         "keratometry  steep {:.2f} D @ {:.0f}   flat {:.2f} D   mean {:.2f} D   cylinder {:.2f} D   (at {:g} mmHg)\n",
         k.steep_D, k.steep_axis_deg, k.flat_D, k.mean_D, k.cylinder_D, scenario.eye.pressure_mmHg);
-    out += fmt::format("             power vector M {:.2f}  J0 {:+.2f}  J45 {:+.2f} D", k.power.M_D, k.power.J0_D, k.power.J45_D);
+    out += fmt::format("             power vector M {:.2f}  J0 {:+.2f}  J45 {:+.2f} D", k.power.M_D, k.power.J0_D,
+                       k.power.J45_D);
     if (card.attempt.hoa_rms_um) out += fmt::format("   irregularity {:.2f} um RMS (4 mm)", *card.attempt.hoa_rms_um);
     out += "\n";
     if (card.ideal) {
@@ -46,10 +47,11 @@ std::string readings(const Scenario& scenario, const Scorecard& card) {
                            card.ideal->wound.leak_pressure_mmHg);
     }
     out += fmt::format("wound        {}   leak pressure {}{:.1f} mmHg, weakest at {:.0f} deg",
-                       w.leak_pressure_mmHg >= scenario.eye.pressure_mmHg ? "watertight" : "LEAKS", w.capped ? "over " : "",
-                       w.leak_pressure_mmHg, w.weakest_deg);
+                       w.leak_pressure_mmHg >= scenario.eye.pressure_mmHg ? "watertight" : "LEAKS",
+                       w.capped ? "over " : "", w.leak_pressure_mmHg, w.weakest_deg);
     if (w.leak_uL_min > 0.0) {
-        out += fmt::format("\n             leaks {:.2f} uL/min, the chamber settles at {:.1f} mmHg", w.leak_uL_min, w.settled_pressure_mmHg);
+        out += fmt::format("\n             leaks {:.2f} uL/min, the chamber settles at {:.1f} mmHg", w.leak_uL_min,
+                           w.settled_pressure_mmHg);
     }
     out += fmt::format("\n             largest step {:.0f} um   posterior gape {:.0f} um\n", max_step_um(card.attempt),
                        max_posterior_gape_um(card.attempt));
@@ -77,7 +79,8 @@ std::string marks(const Score& score) {
 std::string advice(const Attempt& attempt, const Scorecard& card) {
     std::size_t worst = attempt.bites.size();
     for (std::size_t b = 0; b < card.shares.size(); ++b) {
-        if (card.shares[b] && (worst == attempt.bites.size() || card.shares[b]->share_D > card.shares[worst]->share_D)) worst = b;
+        if (card.shares[b] && (worst == attempt.bites.size() || card.shares[b]->share_D > card.shares[worst]->share_D))
+            worst = b;
     }
     if (worst == attempt.bites.size()) return "";
     const BiteShare& share = *card.shares[worst];
@@ -95,8 +98,8 @@ std::string advice(const Attempt& attempt, const Scorecard& card) {
     if (has("depths-differ")) causes.push_back("of unequal depth on its two sides");
     std::string why;
     for (std::size_t i = 0; i < causes.size(); ++i) why += (i == 0 ? ", " : " and ") + causes[i];
-    return fmt::format("Bite {} at {:.0f} deg{}: it alone costs {:.1f} D (steep axis {:.0f}). Look at it first.", worst + 1,
-                       attempt.bites[worst].host_deg, why, share.share_D, share.share_axis_deg);
+    return fmt::format("Bite {} at {:.0f} deg{}: it alone costs {:.1f} D (steep axis {:.0f}). Look at it first.",
+                       worst + 1, attempt.bites[worst].host_deg, why, share.share_D, share.share_axis_deg);
 }
 
 std::string scorecard_table(const Scenario& scenario, const Attempt& attempt, const Scorecard& card) {
@@ -113,7 +116,8 @@ std::string scorecard_table(const Scenario& scenario, const Attempt& attempt, co
     if (!sentence.empty()) out += "advice       " + sentence + "\n";
     out += "\n" + bite_rows(attempt, card);
     if (card.interactions) {
-        out += fmt::format("what no single bite explains: J0 {:+.2f}, J45 {:+.2f} D\n", card.interactions->J0_D, card.interactions->J45_D);
+        out += fmt::format("what no single bite explains: J0 {:+.2f}, J45 {:+.2f} D\n", card.interactions->J0_D,
+                           card.interactions->J45_D);
     }
     return out;
 }
@@ -122,14 +126,16 @@ std::string scorecard_explanation(const Scorecard& card) {
     if (!card.score) return "";
     std::string out = "how the score comes about (full marks / none at; linear between; all scaled to 100)\n";
     for (const Rule& rule : card.score->rules) {
-        out += fmt::format("  {:<10}  {}\n              measured {:.3f} {}   full {:g}   none {:g}   {:.2f} of {:g} points   [{}]\n",
-                           part_name(rule.part), rule.what, rule.measured, rule.unit, rule.full, rule.none,
-                           rule.points * rule.share_earned(), rule.points, rule.source);
+        out += fmt::format(
+            "  {:<10}  {}\n              measured {:.3f} {}   full {:g}   none {:g}   {:.2f} of {:g} points   [{}]\n",
+            part_name(rule.part), rule.what, rule.measured, rule.unit, rule.full, rule.none,
+            rule.points * rule.share_earned(), rule.points, rule.source);
     }
     out += "passed means:\n";
     for (const PassMark& mark : card.score->marks) {
-        out += fmt::format("  {:<14} {} {:g} {}: measured {:.3f}, {}\n", mark.what, mark.at_least ? "at least" : "at most", mark.limit,
-                           mark.unit, mark.measured, mark.met() ? "met" : "not met");
+        out +=
+            fmt::format("  {:<14} {} {:g} {}: measured {:.3f}, {}\n", mark.what, mark.at_least ? "at least" : "at most",
+                        mark.limit, mark.unit, mark.measured, mark.met() ? "met" : "not met");
     }
     return out;
 }

@@ -63,8 +63,8 @@ RingResult solve_ring(const RingCase& ring, int harmonics) {
     if (!ok) return result;
 
     const ClosureState& state = closure.state();
-    const DeformedDonor surface(model,
-                                model.donor_displacement(state.pressure, state.jump, paths, state.tension, kOpticalHarmonics));
+    const DeformedDonor surface(
+        model, model.donor_displacement(state.pressure, state.jump, paths, state.tension, kOpticalHarmonics));
     if (const auto fit = fit_central_curvature(surface, kFitRadius)) {
         result.mean_D = fit->mean_D;
         result.cylinder_D = fit->cylinder_D;

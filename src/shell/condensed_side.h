@@ -24,8 +24,7 @@ struct HalfResponse {
 class CondensedHarmonic {
   public:
     // A pressure at which the shell buckles inward (negative enough) is our bug: it aborts.
-    CondensedHarmonic(const ShellSide& side, int m, double pressure)
-        : CondensedHarmonic(side.stiffness(m, pressure)) {}
+    CondensedHarmonic(const ShellSide& side, int m, double pressure) : CondensedHarmonic(side.stiffness(m, pressure)) {}
     explicit CondensedHarmonic(ShellSide::Stiffness stiffness);
 
     [[nodiscard]] const Eigen::Matrix4d& ring_stiffness() const { return ring_stiffness_; }

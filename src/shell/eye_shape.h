@@ -11,9 +11,9 @@
 namespace graftwright {
 
 struct EyeShape {
-    double mid_radius = 7.525;       // donor and rim, mid-surface
-    double wound_radius = 3.9375;    // from the axis, half the bed's mean diameter
-    double limbus_radius = 5.9;      // from the axis
+    double mid_radius = 7.525;     // donor and rim, mid-surface
+    double wound_radius = 3.9375;  // from the axis, half the bed's mean diameter
+    double limbus_radius = 5.9;    // from the axis
     double donor_thickness = 0.55;
     double rim_thickness = 0.62;
     double donor_modulus = 1.0;

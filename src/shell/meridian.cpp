@@ -15,8 +15,7 @@ std::vector<double> graded_ends(int count, double ratio) {
     const double beta = std::log(ratio);
     for (int i = 0; i <= count; ++i) {
         const double x = static_cast<double>(i) / count;
-        ends[static_cast<std::size_t>(i)] =
-            std::abs(beta) < 1e-9 ? x : std::expm1(beta * x) / std::expm1(beta);
+        ends[static_cast<std::size_t>(i)] = std::abs(beta) < 1e-9 ? x : std::expm1(beta * x) / std::expm1(beta);
     }
     ends.back() = 1.0;
     return ends;
@@ -28,8 +27,8 @@ constexpr double kDonorGrading = 4.0;
 constexpr double kRimGrading = 2.0;
 constexpr double kScleraGrading = 10.0;
 
-void append_patch(std::vector<ShellElement>& elements, const std::vector<double>& ends, double s_begin,
-                  double length, ShellElement patch) {
+void append_patch(std::vector<ShellElement>& elements, const std::vector<double>& ends, double s_begin, double length,
+                  ShellElement patch) {
     const double alpha_begin = patch.alpha_begin;
     for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
         patch.s_begin = s_begin + length * ends[i];
@@ -65,17 +64,16 @@ Meridian Meridian::host(const EyeShape& shape, const MeridianMesh& mesh) {
     std::vector<ShellElement> elements;
     append_patch(elements, graded_ends(mesh.rim_elements, kRimGrading), wound_s, limbus_s - wound_s,
                  {0.0, 0.0, alpha_wound, shape.mid_radius, shape.rim_thickness, shape.rim_modulus});
-    append_patch(
-        elements, graded_ends(mesh.sclera_elements, kScleraGrading), limbus_s,
-        (shape.sclera_end_colatitude - alpha_sclera) * shape.sclera_radius,
-        {0.0, 0.0, alpha_sclera, shape.sclera_radius, shape.sclera_thickness, shape.sclera_modulus});
+    append_patch(elements, graded_ends(mesh.sclera_elements, kScleraGrading), limbus_s,
+                 (shape.sclera_end_colatitude - alpha_sclera) * shape.sclera_radius,
+                 {0.0, 0.0, alpha_sclera, shape.sclera_radius, shape.sclera_thickness, shape.sclera_modulus});
     return {WoundSide::host, std::move(elements), wound_s, limbus_s};
 }
 
 int Meridian::element_at(double s) const {
-    const auto after = std::lower_bound(
-        elements_.begin(), elements_.end(), s,
-        [](const ShellElement& element, double value) { return element.s_end() < value; });
+    const auto after =
+        std::lower_bound(elements_.begin(), elements_.end(), s,
+                         [](const ShellElement& element, double value) { return element.s_end() < value; });
     const auto index = static_cast<int>(after - elements_.begin());
     return std::min(index, static_cast<int>(elements_.size()) - 1);
 }

@@ -28,7 +28,7 @@
 
 namespace graftwright {
 
-inline constexpr int kFields = 5;        // U, V, W, A, B
+inline constexpr int kFields = 5;            // U, V, W, A, B
 inline constexpr int kElementUnknowns = 20;  // at each end: five values, five derivatives
 using ElementMatrix = Eigen::Matrix<double, kElementUnknowns, kElementUnknowns>;
 using ElementVector = Eigen::Matrix<double, kElementUnknowns, 1>;

@@ -41,9 +41,7 @@ ShellSide::UnknownMap ShellSide::donor_map(int m) const {
     int next = 0;
     for (std::size_t node = 0; node <= count; ++node) {
         std::array<std::array<Term, 2>, 10> terms{};
-        const auto free = [&](int local) {
-            terms[static_cast<std::size_t>(local)][0] = {next++, 1.0};
-        };
+        const auto free = [&](int local) { terms[static_cast<std::size_t>(local)][0] = {next++, 1.0}; };
         if (node == 0) {
             if (m == 0) {
                 free(kW);
@@ -235,7 +233,7 @@ void ShellSide::add_point_forces(int m, const std::vector<PointForce>& forces, E
             sine = std::sin(m * theta);
         }
         const double c = gauss * cosine, sn = gauss * sine;
-        const Eigen::RowVector2d even(c, sn);                          // of u, w, b_s
+        const Eigen::RowVector2d even(c, sn);                                // of u, w, b_s
         const Eigen::RowVector2d odd(m == 0 ? 1.0 : sn, m == 0 ? 0.0 : -c);  // of v, b_θ
         // A normal force at height z also squeezes or stretches the wall: by Poisson's effect it works on
         //   −ν/(1−ν) [ (ε_s+ε_θ) z + (χ_s+χ_θ) ½ (z² − t²/20) ],

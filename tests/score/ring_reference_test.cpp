@@ -1,10 +1,15 @@
 // The sutured ring against 3-D solids (CalculiX), case by case: tests/data/reference/ring_*.json, made by
 // tools/reference. Required: cylinder within 10 %, mean K within 0.5 D, seal within 10 %, differences explained.
 //
-// Compared: curvature by the full quartic fit over the central 3.2 mm, as both sides state it; the least over θ of
-// the largest contact pressure over the depth at the five Gauss points, which is what this model asks; the mean
-// opening. "Large" cases are geometrically nonlinear (neo-Hookean, pressure that follows) and are held
-// against the stiffening by pressure; the others against N = 0.
+// Compared: curvature by the full quartic fit over the central 3.2 mm on both sides; the least over θ of the
+// largest contact pressure over the depth, once at the five Gauss points, where this model asks for it, and once at
+// its peak anywhere through the wall; mean opening, bend and contact. "Large" cases are geometrically nonlinear
+// (neo-Hookean, pressure that follows, threads as strings) and are held against the stiffening by pressure; the
+// others against N = 0.
+//
+// Found: cylinder within 1.6 %, mean K +0.02 to +0.22 D, opening within 0.6 %, bend within 0.0033 rad. Seal at the
+// Gauss points +0.8 to +3.2 % with sixteen bites, +7.8 % with eight, +8.5 % on the large cases: there the bend is
+// 0.0031 rad more than the solids', which at the hindmost fibre (z 0.25 mm) is 0.8 of the 1.05 kPa between them.
 #include <cmath>
 #include <string>
 
@@ -41,41 +46,84 @@ RingCase ring_case(const nlohmann::json& input, bool stiffening) {
     return ring;
 }
 
-struct Limits {
-    double seal = 0.10;      // relative
-    double least_seal = 0.0;  // kPa, where the reference itself is about zero
-};
+enum class Strains { small, large };
 
-void compare(const std::string& name, const Limits& limits = {}) {
-    const nlohmann::json reference = scenes::reference(name);
-    const bool large = name.find("large") != std::string::npos && name.find("larger") == std::string::npos;
-    const RingResult got = solve_ring(ring_case(reference.at("input"), large));
+void compare(const std::string& name, Strains strains) {
+    const nlohmann::json reference = scenes::reference_case(name);
+    const RingResult got = solve_ring(ring_case(reference.at("input"), strains == Strains::large));
     REQUIRE(got.status.converged);
     const scenes::RecordedCurvature wanted = scenes::recorded_curvature(reference, "fourth_disc_1.6");
     const nlohmann::json& results = reference.at("results");
-    const double seal = results.at("least_seal_at_5_gauss_points_kPa"), u = results.at("mean_u_mm");
-    const double b_s = results.at("mean_bs_rad"), contact = results.at("mean_contact_kPa");
-    WARN(name << ": mean K " << *got.mean_D << " (" << wanted.mean_D << ") D, cylinder " << *got.cylinder_D << " ("
-              << wanted.cylinder_D << ") D, axis " << *got.steep_axis_deg << " (" << wanted.steep_axis_deg << "), seal "
-              << *got.least_seal_kPa << " (" << seal << ", " << results.at("least_seal_kPa") << ") kPa, u " << *got.mean_u_mm << " (" << u << ") mm, b_s "
-              << *got.mean_bs_rad << " (" << b_s << "), contact " << *got.mean_contact_kPa << " (" << contact << ") kPa");
+    const double seal = results.at("least_seal_at_5_gauss_points_kPa"), peak_seal = results.at("least_seal_kPa");
+    const double u = results.at("mean_u_mm"), b_s = results.at("mean_bs_rad"), contact = results.at("mean_contact_kPa");
+    INFO("mean K " << *got.mean_D << " (" << wanted.mean_D << ") D, cylinder " << *got.cylinder_D << " ("
+                   << wanted.cylinder_D << ") D");
+    INFO("seal " << *got.least_seal_kPa << " (" << seal << ", peak " << peak_seal << ") kPa, contact "
+                 << *got.mean_contact_kPa << " (" << contact << ") kPa");
+    INFO("[u] " << *got.mean_u_mm << " (" << u << ") mm, [b_s] " << *got.mean_bs_rad << " (" << b_s << ")");
     CHECK_THAT(*got.mean_D, WithinAbs(wanted.mean_D, 0.5));
-    CHECK_THAT(*got.mean_u_mm, WithinRel(u, 0.02));
     if (wanted.cylinder_D > 0.1) {
         CHECK_THAT(*got.cylinder_D, WithinRel(wanted.cylinder_D, 0.10));
         CHECK_THAT(std::remainder(*got.steep_axis_deg - wanted.steep_axis_deg, 180.0), WithinAbs(0.0, 1.0));
     } else {
         CHECK_THAT(*got.cylinder_D, WithinAbs(wanted.cylinder_D, 0.02));
     }
-    if (limits.least_seal > 0.0) {
-        CHECK_THAT(*got.least_seal_kPa, WithinAbs(seal, limits.least_seal));
-    } else {
-        CHECK_THAT(*got.least_seal_kPa, WithinRel(seal, limits.seal));
-    }
+    // One case is open between its bites on both sides.
+    CHECK_THAT(*got.least_seal_kPa, WithinRel(seal, 0.10) || WithinAbs(seal, 1e-12));
+    CHECK_THAT(*got.least_seal_kPa, WithinRel(peak_seal, 0.10) || WithinAbs(peak_seal, 1e-12));
+    // Closer than the requirement, which has no word on them: a contact of k_c times a small difference of [u] and
+    // δ can only be as good as [u]. The bend: 0.004 rad is 1 µm at the wall's edge.
+    CHECK_THAT(*got.mean_u_mm, WithinRel(u, 0.01));
+    CHECK_THAT(*got.mean_bs_rad, WithinAbs(b_s, 0.004));
+    CHECK_THAT(*got.mean_contact_kPa, WithinRel(contact, 0.06));
 }
 
 }  // namespace
 
-TEST_CASE("x", "[score][reference]") {
-    for (const char* n : {"ring_all","ring_pair","ring_single","ring_half_depth_all","ring_half_depth_pair","ring_larger_donor","ring_eight_tight","ring_eight_thick_rim","ring_all_large","ring_pair_large"}) compare(n);
+TEST_CASE("ring against 3-D solids: sixteen bites of one tension", "[score][reference]") {
+    compare("ring_all", Strains::small);
+}
+TEST_CASE("ring against 3-D solids: an opposite pair at twice the tension", "[score][reference]") {
+    compare("ring_pair", Strains::small);
+}
+TEST_CASE("ring against 3-D solids: a single bite at twice the tension", "[score][reference]") {
+    compare("ring_single", Strains::small);
+}
+TEST_CASE("ring against 3-D solids: sixteen bites at half depth", "[score][reference]") {
+    compare("ring_half_depth_all", Strains::small);
+}
+TEST_CASE("ring against 3-D solids: half-depth bites, an opposite pair at twice the tension", "[score][reference]") {
+    compare("ring_half_depth_pair", Strains::small);
+}
+TEST_CASE("ring against 3-D solids: a donor larger by another quarter of a millimetre", "[score][reference]") {
+    compare("ring_larger_donor", Strains::small);
+}
+TEST_CASE("ring against 3-D solids: eight tight bites", "[score][reference]") {
+    compare("ring_eight_tight", Strains::small);
+}
+TEST_CASE("ring against 3-D solids: eight bites in a rim thicker than the donor open between them", "[score][reference]") {
+    compare("ring_eight_thick_rim", Strains::small);
+}
+TEST_CASE("ring against 3-D solids at large strains: sixteen bites of one tension", "[score][reference]") {
+    compare("ring_all_large", Strains::large);
+}
+TEST_CASE("ring against 3-D solids at large strains: an opposite pair at twice the tension", "[score][reference]") {
+    compare("ring_pair_large", Strains::large);
+}
+
+TEST_CASE("ring against 3-D solids: what pressure's stiffening takes from a pair's cylinder is what large strains take",
+          "[score][reference]") {
+    // The design's figure: about a quarter, 24 to 26 % in nonlinear solids at 90 % depth.
+    const auto cylinder = [](const char* name) {
+        return scenes::recorded_curvature(scenes::reference_case(name), "fourth_disc_1.6").cylinder_D;
+    };
+    const double solids = cylinder("ring_pair_large") / cylinder("ring_pair");
+    const nlohmann::json input = scenes::reference_case("ring_pair").at("input");
+    const RingResult stiffened = solve_ring(ring_case(input, true)), plain = solve_ring(ring_case(input, false));
+    REQUIRE(stiffened.status.converged);
+    REQUIRE(plain.status.converged);
+    const double ours = *stiffened.cylinder_D / *plain.cylinder_D;
+    CAPTURE(solids, ours);
+    CHECK_THAT(ours, WithinAbs(solids, 0.02));
+    CHECK_THAT(1.0 - ours, WithinAbs(0.25, 0.03));
 }
