@@ -27,9 +27,7 @@ struct Problem {
             knots[b] = {Hold::drawn, scenes::kTension, 0.0, scenes::kThreadEA / scene.system.bites()[b]->path.length};
         }
     }
-    [[nodiscard]] RingMatrix no_jump() const {
-        return RingMatrix::Zero(kRingUnknowns, scene.system.model().columns());
-    }
+    [[nodiscard]] RingMatrix no_jump() const { return RingMatrix::Zero(kRingUnknowns, scene.system.model().columns()); }
     [[nodiscard]] double energy(const RingMatrix& jump) const {
         double sum = -reduced.pressure_force.cwiseProduct(jump).sum();
         for (Eigen::Index c = 0; c < jump.cols(); ++c) {

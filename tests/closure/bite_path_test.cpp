@@ -42,7 +42,8 @@ Wrench wanted_wrench(const Meridian& meridian, double theta, double depth, doubl
     const Eigen::Vector3d pull = toward_other_side * meridian.frame(s, theta).col(0);
     Wrench wrench;
     wrench.force = 2.0 * pull;
-    wrench.moment = meridian.position(s, theta, half).cross(pull) + meridian.position(s, theta, half - depth).cross(pull);
+    wrench.moment =
+        meridian.position(s, theta, half).cross(pull) + meridian.position(s, theta, half - depth).cross(pull);
     return wrench;
 }
 
@@ -110,7 +111,8 @@ TEST_CASE("bite path: on a flat eye the forces sum to twice the tension exactly"
     BiteGeometry bite = scenes::bite_at(0.0);
     bite.donor_entry = rad_from_deg(50.0);
     const ThreadPath path = path_on(sides, bite);
-    const Eigen::Vector3d donor = wrench_of(sides.donor, path.donor).force, host = wrench_of(sides.host, path.host).force;
+    const Eigen::Vector3d donor = wrench_of(sides.donor, path.donor).force,
+                          host = wrench_of(sides.host, path.host).force;
     // Rounding of places in space: 1e6 mm · 1e-16 over spans of 0.02 mm.
     CHECK_THAT(donor.x(), WithinAbs(2.0, 1e-7));
     CHECK_THAT(host.x(), WithinAbs(-2.0, 1e-7));
@@ -126,7 +128,8 @@ TEST_CASE("bite path: a perpendicular entry is a quarter ellipse, the flattest a
 
     const double round = path_on(sides, bite).length;
     // A polygon of 12 spans is short of the ellipse by up to (π/24)²/24 = 0.07 %.
-    CHECK_THAT(round, WithinRel(1.2 + 0.9 + quarter_ellipse(1.2, donor_depth) + quarter_ellipse(0.9, host_depth), 7e-4));
+    CHECK_THAT(round,
+               WithinRel(1.2 + 0.9 + quarter_ellipse(1.2, donor_depth) + quarter_ellipse(0.9, host_depth), 7e-4));
 
     bite.donor_entry = std::atan2(donor_depth, 1.2);
     bite.host_exit = std::atan2(host_depth, 0.9);
@@ -177,7 +180,8 @@ TEST_CASE("bite path: the surface strand is as long as the bite along the surfac
     CHECK_THAT(path.length, WithinRel(2.0 * (1.5 + 0.8), 5e-5));
 }
 
-TEST_CASE("bite path: a skewed bite enters off the radial line and mirrors when the skew changes its sign", "[closure]") {
+TEST_CASE("bite path: a skewed bite enters off the radial line and mirrors when the skew changes its sign",
+          "[closure]") {
     const WoundModel& model = scenes::standard_model();
     const Meridian& donor = model.donor().meridian();
     BiteGeometry bite = scenes::bite_at(0.0);

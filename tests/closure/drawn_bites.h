@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cstdint>
-
 #include <rapidcheck.h>
 
 #include "../scenes/closure_scenes.h"

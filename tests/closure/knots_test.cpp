@@ -39,7 +39,8 @@ struct Loops {
         std::normal_distribution<double> normal;
         RingMatrix jump = no_jump();
         for (Eigen::Index c = 0; c < jump.cols(); ++c) {
-            for (Eigen::Index r = 0; r < jump.rows(); ++r) jump(r, c) = 0.02 * normal(engine) / (1.0 + static_cast<double>(c));
+            for (Eigen::Index r = 0; r < jump.rows(); ++r)
+                jump(r, c) = 0.02 * normal(engine) / (1.0 + static_cast<double>(c));
         }
         jump(0, 0) += 0.1;
         return jump;
@@ -69,8 +70,12 @@ std::vector<Knot> mixed_knots(const Loops& loops, const RingMatrix& jump) {
     for (std::size_t b = 0; b < knots.size(); ++b) {
         const double at_rest = free.elongation[static_cast<Eigen::Index>(b)];
         switch (b % 4) {
-            case 0: knots[b].hold = Hold::drawn; break;
-            case 1: knots[b].hold = Hold::open; break;
+            case 0:
+                knots[b].hold = Hold::drawn;
+                break;
+            case 1:
+                knots[b].hold = Hold::open;
+                break;
             case 2:  // tied while shorter: pulls
                 knots[b].hold = Hold::locked;
                 knots[b].tie_elongation = at_rest - 0.02;
@@ -86,7 +91,8 @@ std::vector<Knot> mixed_knots(const Loops& loops, const RingMatrix& jump) {
 
 }  // namespace
 
-TEST_CASE("thread: crossing the wound, the deep strand meets step and slip, the surface strand slip alone", "[closure]") {
+TEST_CASE("thread: crossing the wound, the deep strand meets step and slip, the surface strand slip alone",
+          "[closure]") {
     CHECK(crossing_elongation(0.0, 0.0) == 0.0);
     // ℓ 0.3 with 0.4 across: 0.5, twice for a slip.
     CHECK_THAT(crossing_elongation(0.4, 0.0), WithinRel(0.2, 1e-12));
@@ -128,7 +134,8 @@ TEST_CASE("thread: a loop tied and left alone keeps the tension it was tied with
     const Loops loops(uneven_bites(4));
     const RingMatrix jump = loops.any_jump(3);
     std::vector<Knot> knots(4);
-    for (std::size_t b = 0; b < 4; ++b) knots[b] = {Hold::drawn, 10e-3 + 1e-3 * static_cast<double>(b), 0.0, loops.stiffness(b)};
+    for (std::size_t b = 0; b < 4; ++b)
+        knots[b] = {Hold::drawn, 10e-3 + 1e-3 * static_cast<double>(b), 0.0, loops.stiffness(b)};
     const ThreadResponse drawn = loops.threads.respond(loops.reduced, knots, jump);
     for (std::size_t b = 0; b < 4; ++b) {
         knots[b].hold = Hold::locked;
@@ -144,11 +151,12 @@ TEST_CASE("thread: the energy's slope is tension times the slope of the elongati
     const RingMatrix jump = loops.any_jump(4);
     const std::vector<Knot> knots = mixed_knots(loops, jump);
     const ThreadResponse here = loops.threads.respond(loops.reduced, knots, jump);
-    REQUIRE(here.tension[2] > 1e-3);   // a locked one pulls
-    REQUIRE(here.tension[3] == 0.0);   // a locked one is slack
+    REQUIRE(here.tension[2] > 1e-3);  // a locked one pulls
+    REQUIRE(here.tension[3] == 0.0);  // a locked one is slack
     RingMatrix gradient = loops.no_jump();
     for (std::size_t b = 0; b < knots.size(); ++b) {
-        gradient += here.tension[static_cast<Eigen::Index>(b)] * loops.threads.elongation_gradient(loops.reduced, here, b);
+        gradient +=
+            here.tension[static_cast<Eigen::Index>(b)] * loops.threads.elongation_gradient(loops.reduced, here, b);
     }
     for (Eigen::Index c = 0; c < jump.cols(); c += 3) {
         for (Eigen::Index r = 0; r < kRingUnknowns; ++r) {
@@ -156,7 +164,8 @@ TEST_CASE("thread: the energy's slope is tension times the slope of the elongati
             up(r, c) += kTiny;
             down(r, c) -= kTiny;
             const double slope = (loops.threads.respond(loops.reduced, knots, up).energy -
-                                  loops.threads.respond(loops.reduced, knots, down).energy) / (2.0 * kTiny);
+                                  loops.threads.respond(loops.reduced, knots, down).energy) /
+                                 (2.0 * kTiny);
             CAPTURE(r, c);
             // Energies of 1e-4 N·mm with rounding of 1e-20 over 1e-6 mm, curvature terms of 1e-12 · 1 N/mm³.
             CHECK_THAT(slope, WithinAbs(gradient(r, c), 1e-10));
@@ -192,7 +201,8 @@ TEST_CASE("thread: locked threads pull or are slack, never both and never push",
         std::vector<Knot> knots(8);
         const ThreadResponse free = loops.threads.respond(loops.reduced, knots, jump);
         for (std::size_t b = 0; b < 8; ++b) {
-            knots[b] = {Hold::locked, 12e-3, free.elongation[static_cast<Eigen::Index>(b)] + uniform(engine), loops.stiffness(b)};
+            knots[b] = {Hold::locked, 12e-3, free.elongation[static_cast<Eigen::Index>(b)] + uniform(engine),
+                        loops.stiffness(b)};
         }
         const ThreadResponse response = loops.threads.respond(loops.reduced, knots, jump);
         for (std::size_t b = 0; b < 8; ++b) {
@@ -217,7 +227,9 @@ TEST_CASE("thread: locked threads pull or are slack, never both and never push",
 TEST_CASE("thread: threads' energy is convex along any line between two jumps", "[closure][property]") {
     const Loops loops(uneven_bites(8));
     const std::vector<Knot> knots = mixed_knots(loops, loops.any_jump(4));
-    const auto energy = [&](const RingMatrix& jump) { return loops.threads.respond(loops.reduced, knots, jump).energy; };
+    const auto energy = [&](const RingMatrix& jump) {
+        return loops.threads.respond(loops.reduced, knots, jump).energy;
+    };
     for (unsigned seed = 10; seed < 30; ++seed) {
         const RingMatrix a = loops.any_jump(seed), b = 2.0 * loops.any_jump(seed + 100);
         CAPTURE(seed);

@@ -24,7 +24,8 @@ RingMatrix any_jump(const Problem& problem, unsigned seed, double size) {
     std::normal_distribution<double> normal;
     RingMatrix jump = problem.no_jump();
     for (Eigen::Index c = 0; c < jump.cols(); ++c) {
-        for (Eigen::Index r = 0; r < jump.rows(); ++r) jump(r, c) = size * normal(engine) / (1.0 + static_cast<double>(c));
+        for (Eigen::Index r = 0; r < jump.rows(); ++r)
+            jump(r, c) = size * normal(engine) / (1.0 + static_cast<double>(c));
     }
     return jump;
 }
@@ -137,7 +138,8 @@ TEST_CASE("solver: out of steps it says so", "[closure]") {
     }
 }
 
-TEST_CASE("solver: random bites that can hold the chamber's thrust find their balance, others say so", "[closure][property][slow]") {
+TEST_CASE("solver: random bites that can hold the chamber's thrust find their balance, others say so",
+          "[closure][property][slow]") {
     // Prescribed tensions hold the donor only where two strands a bite add up to the wound's own pull, pR/2 all
     // round. With half as much again, and four bites or more, a balance is owed wherever the bites are.
     const WoundModel& model = scenes::standard_model();

@@ -1,7 +1,8 @@
 // Interference fit in the flat limit: a disc pressed into a hole of a plate, as handbooks have it.
 //
-// Radius of the sphere 1e6 mm (at 1e4 the disc still sags by its curvature, and bends the contact by 2 %); the rim runs to 40 mm, the "sclera" on
-// to 400 mm as more of the same plate, held there. No bites, no pressure in the chamber. Plane stress:
+// Radius of the sphere 1e6 mm (at 1e4 the disc still sags by its curvature, and bends the contact by 2 %); the rim runs
+// to 40 mm, the "sclera" on to 400 mm as more of the same plate, held there. No bites, no pressure in the chamber.
+// Plane stress:
 //   disc  u = −p a (1 − ν)/E,   hole in a wide plate  u = p a H/E  (H: below, 1 + ν in an endless plate),
 //   and the edge's own squash p/k_c in series:   δ = p [a (1 − ν)/E_d + a H/E_h + 1/k_c].
 // Sources: figures T10-01 to T10-03 (Lamé's press fit; values seen and recalculated there).
@@ -48,9 +49,9 @@ double hole_compliance(double nu) {
 }
 
 struct Fit {
-    double pressure = 0.0;         // mean over the wall
-    double unevenness = 0.0;       // largest difference of any fibre, as a fraction
-    double bend = 0.0;             // largest |[b_s]| · t/2 over the interference
+    double pressure = 0.0;    // mean over the wall
+    double unevenness = 0.0;  // largest difference of any fibre, as a fraction
+    double bend = 0.0;        // largest |[b_s]| · t/2 over the interference
 };
 
 Fit press(const WoundModel& model, double k_c, double interference) {
@@ -107,8 +108,10 @@ TEST_CASE("press fit: unlike moduli add their compliances", "[closure][handbook]
     const auto wanted = [&](double donor, double host) {
         return 0.1 / (kBed * (1.0 - nu) / donor + kBed * hole_compliance(nu) / host + 1.0 / k_c);
     };
-    CHECK_THAT(press(plate_model(flat_plate(3.0, 0.5, nu)), k_c, 0.1).pressure, WithinRel(wanted(3.0, 0.5), kFlatEnough));
-    CHECK_THAT(press(plate_model(flat_plate(0.5, 3.0, nu)), k_c, 0.1).pressure, WithinRel(wanted(0.5, 3.0), kFlatEnough));
+    CHECK_THAT(press(plate_model(flat_plate(3.0, 0.5, nu)), k_c, 0.1).pressure,
+               WithinRel(wanted(3.0, 0.5), kFlatEnough));
+    CHECK_THAT(press(plate_model(flat_plate(0.5, 3.0, nu)), k_c, 0.1).pressure,
+               WithinRel(wanted(0.5, 3.0), kFlatEnough));
     CHECK(wanted(3.0, 0.5) < 0.7 * wanted(0.5, 3.0));
 }
 

@@ -61,7 +61,8 @@ double walk(const Meridian& meridian, double theta, double length, int spans, Al
 
 ThreadPath walked(const BiteGeometry& bite, const WoundModel& model, const Spans& spans) {
     ThreadPath path;
-    const auto side = [&](const Meridian& meridian, double theta, double length, double depth, std::vector<PointForce>& forces) {
+    const auto side = [&](const Meridian& meridian, double theta, double length, double depth,
+                          std::vector<PointForce>& forces) {
         const auto evenly = [](double x) { return x; };
         const auto round = [](double x) { return 1.0 - std::cos(0.5 * kPi * x); };
         const auto none = [](double) { return 0.0; };
@@ -98,7 +99,8 @@ Answer answer_with(const WoundModel& model, const Spans* spans) {
     Closure closure(system, interface, scenes::kThreadEA);
     REQUIRE(closure.prescribe(tensions, mpa_from_mmhg(15.0)));
     const ClosureState& state = closure.state();
-    const std::vector<Eigen::VectorXd> donor = model.donor_displacement(state.pressure, state.jump, paths, state.tension, 2);
+    const std::vector<Eigen::VectorXd> donor =
+        model.donor_displacement(state.pressure, state.jump, paths, state.tension, 2);
     const scenes::SagittaPower power = scenes::sagitta_power(model.donor(), donor);
     Answer answer{power.M, power.cylinder(), 1e9};
     const PointJumps jumps = interface.at_points(state.jump);
@@ -128,7 +130,8 @@ TEST_CASE("bite path: the path is what its description says, walked a second tim
 TEST_CASE("bite path: twice as many spans move the cylinder by less than half a hundredth", "[closure]") {
     const WoundModel& model = scenes::standard_model(48);
     const Spans twice{12, 24}, eightfold{48, 96};
-    const Answer own = answer_with(model, nullptr), finer = answer_with(model, &twice), finest = answer_with(model, &eightfold);
+    const Answer own = answer_with(model, nullptr), finer = answer_with(model, &twice),
+                 finest = answer_with(model, &eightfold);
     CAPTURE(own.M, finer.M, finest.M, own.cylinder, finer.cylinder, finest.cylinder, own.least_seal, finer.least_seal,
             finest.least_seal);
     CHECK_THAT(finer.cylinder, WithinRel(own.cylinder, 0.005));

@@ -30,7 +30,8 @@ bool fill(scenes::Scene& scene, double mmHg) {
 
 }  // namespace
 
-TEST_CASE("tying: the last knot has the tension it was drawn to, and later knots slacken their neighbours", "[closure]") {
+TEST_CASE("tying: the last knot has the tension it was drawn to, and later knots slacken their neighbours",
+          "[closure]") {
     scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(16));
     REQUIRE(scene.tie());
     const ClosureState& state = scene.closure.state();
@@ -39,7 +40,8 @@ TEST_CASE("tying: the last knot has the tension it was drawn to, and later knots
     for (const Knot& knot : state.knots) CHECK(knot.hold == Hold::locked);
     // The first eight, between which the others came, lose some (the design's reference calculation: about a sixth);
     // the last eight have no later neighbour, and knots farther away give them 1 or 2 %.
-    const Eigen::VectorXd first = state.tension.head(8) / scenes::kTension, last = state.tension.tail(8) / scenes::kTension;
+    const Eigen::VectorXd first = state.tension.head(8) / scenes::kTension,
+                          last = state.tension.tail(8) / scenes::kTension;
     CAPTURE(first.transpose(), last.transpose());
     CHECK(first.maxCoeff() < 0.98);
     CHECK(first.mean() < 0.95);
@@ -80,7 +82,8 @@ TEST_CASE("tying: fewer than three bites hold no filled chamber, and the reason 
 }
 
 TEST_CASE("tying: a bite cut out pulls no more and its neighbours take over", "[closure]") {
-    scenes::Scene whole(scenes::standard_model(), scenes::equal_bites(8)), cut(scenes::standard_model(), scenes::equal_bites(8));
+    scenes::Scene whole(scenes::standard_model(), scenes::equal_bites(8)),
+        cut(scenes::standard_model(), scenes::equal_bites(8));
     std::vector<KnotPlan> plan = plan_of(8);
     REQUIRE(whole.closure.tie(plan));
     plan[4].removed = true;  // at 135°, between 90° and 180° (bites 0 and 2)
@@ -99,7 +102,8 @@ TEST_CASE("tying: prescribed tensions are kept and every fibre that presses is h
     std::vector<double> tensions(8, 20e-3);
     tensions[3] = 10e-3;
     REQUIRE(scene.closure.prescribe(tensions, mpa_from_mmhg(15.0)));
-    for (Eigen::Index b = 0; b < 8; ++b) CHECK(scene.closure.state().tension[b] == tensions[static_cast<std::size_t>(b)]);
+    for (Eigen::Index b = 0; b < 8; ++b)
+        CHECK(scene.closure.state().tension[b] == tensions[static_cast<std::size_t>(b)]);
     const ClosureState& state = scene.closure.state();
     const PointJumps jumps = scene.jumps();
     for (int j = 0; j < scene.interface.points(); ++j) {
@@ -160,7 +164,8 @@ TEST_CASE("tying: the two solvers tie and fill to one and the same closure", "[c
     }
 }
 
-TEST_CASE("tying: bites that cannot hold the chamber end with a named status and no number that is not one", "[closure]") {
+TEST_CASE("tying: bites that cannot hold the chamber end with a named status and no number that is not one",
+          "[closure]") {
     // Four threads of 1 mN against the thrust of 60 mmHg.
     scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(4));
     CHECK_FALSE(scene.closure.prescribe(std::vector<double>(4, 1e-3), mpa_from_mmhg(60.0)));
@@ -169,7 +174,8 @@ TEST_CASE("tying: bites that cannot hold the chamber end with a named status and
     CHECK(std::isfinite(scene.closure.status().residual));
 }
 
-TEST_CASE("tying: a practised hand's closures tie and fill, whatever the order and the errors", "[closure][property][slow]") {
+TEST_CASE("tying: a practised hand's closures tie and fill, whatever the order and the errors",
+          "[closure][property][slow]") {
     const WoundModel& model = scenes::standard_model();
     CHECK(rc::check("4 to 16 bites near even slots, tied and filled to 15 mmHg", [&] {
         const int count = static_cast<int>(drawn::between(4.0, 17.0));

@@ -59,7 +59,8 @@ FibreState any_state(const WoundInterface& interface, Draw& draw) {
     return state;
 }
 
-WoundInterface::Response response_at(const WoundInterface& interface, const PointJumps& jumps, const FibreState& state) {
+WoundInterface::Response response_at(const WoundInterface& interface, const PointJumps& jumps,
+                                     const FibreState& state) {
     WoundInterface::Response response;
     interface.respond(jumps, state, true, response);
     return response;
@@ -135,12 +136,15 @@ TEST_CASE("contact: where fluid stands the traction is the larger of fluid and s
     // No jump where the fibre changes hands, nor in the energy, whose slope the traction is.
     const double hand_over = fluid / k_c;
     CHECK_THAT(traction(hand_over + 1e-9) - traction(hand_over - 1e-9), WithinAbs(0.0, 2e-9 * k_c));
-    const auto energy = [&](double squash) { return response_at(interface, uniform(interface, -squash), state).energy; };
+    const auto energy = [&](double squash) {
+        return response_at(interface, uniform(interface, -squash), state).energy;
+    };
     CHECK_THAT(energy(hand_over + 1e-9) - energy(hand_over - 1e-9),
                WithinRel(2e-9 * fluid * 0.55 * 2.0 * kPi * 3.875, 1e-3));
 }
 
-TEST_CASE("contact: force is the energy's slope and tangent the force's, fluid and friction included", "[closure][property]") {
+TEST_CASE("contact: force is the energy's slope and tangent the force's, fluid and friction included",
+          "[closure][property]") {
     const WoundInterface interface = standard_interface();
     Draw draw;
     int tried = 0;
@@ -186,7 +190,8 @@ TEST_CASE("contact: harmonics to points and points to harmonics are each other's
     CHECK_THAT(work_of_harmonics, WithinRel(work_at_points, 1e-12));
 }
 
-TEST_CASE("contact: family A is even about 0 degrees in u, w, b_s and odd in v, family B the same turned", "[closure]") {
+TEST_CASE("contact: family A is even about 0 degrees in u, w, b_s and odd in v, family B the same turned",
+          "[closure]") {
     const WoundInterface interface = standard_interface();
     RingMatrix jump = RingMatrix::Zero(kRingUnknowns, scenes::standard_model().columns());
     jump.col(ring_column(3, Family::A)).setOnes();
@@ -215,7 +220,7 @@ TEST_CASE("friction: a fibre is held from where it first pressed, by no more tha
     CHECK((state.anchor_v - 0.003).abs().maxCoeff() == 0.0);
     CHECK_THAT(state.bound(2, 7), WithinRel(0.3 * 0.02, 1e-12));
     CHECK(response_at(interface, jumps, state).force.row(1).norm() == 0.0);  // not yet moved
-    CHECK(interface.update_bounds(jumps, state) == 0.0);                      // settled
+    CHECK(interface.update_bounds(jumps, state) == 0.0);                     // settled
 
     jumps.row(1).setConstant(0.003 + 0.01);  // k_t 0.3 · 0.01 = 0.003 < 0.006: sticks
     CHECK_THAT(response_at(interface, jumps, state).force(1, 0), WithinRel(-0.3 * 0.01 * 0.55, 1e-12));

@@ -87,13 +87,14 @@ Eigen::Vector4d relative_stiffness(const WoundModel& model, std::size_t level, i
 
 TEST_CASE("wound model: between its pressure levels it is what a model made at that pressure is", "[closure]") {
     const WoundModel& model = scenes::standard_model();
-    const auto bite = make_bite_loads(model, scenes::bite_at(40.0)), far_bite = make_bite_loads(model, scenes::bite_at(75.0));
+    const auto bite = make_bite_loads(model, scenes::bite_at(40.0)),
+               far_bite = make_bite_loads(model, scenes::bite_at(75.0));
     const ClosureSystem system(model, {bite, far_bite});
     double stiffness = 0.0, pressure_force = 0.0, loop_force = 0.0, compliance = 0.0;
     for (double mmHg : {1.0, 10.0, 22.0, 45.0, 80.0, 130.0}) {
         const WoundModel exact_model = model_at(mmHg, scenes::kQuickHarmonics);
-        const ClosureSystem exact_system(
-            exact_model, {make_bite_loads(exact_model, bite->geometry), make_bite_loads(exact_model, far_bite->geometry)});
+        const ClosureSystem exact_system(exact_model, {make_bite_loads(exact_model, bite->geometry),
+                                                       make_bite_loads(exact_model, far_bite->geometry)});
         const ReducedSystem got = system.at(mpa_from_mmhg(mmHg)), wanted = exact_system.at(mpa_from_mmhg(mmHg));
         for (std::size_t m = 0; m < wanted.stiffness.size(); ++m) {
             stiffness = worse_of(stiffness, got.stiffness[m], wanted.stiffness[m]);
@@ -112,12 +113,14 @@ TEST_CASE("wound model: between its pressure levels it is what a model made at t
     CHECK(compliance < 5e-4);
 }
 
-TEST_CASE("wound model: interpolating between pressure levels moves no curvature by a hundredth of a dioptre", "[closure]") {
+TEST_CASE("wound model: interpolating between pressure levels moves no curvature by a hundredth of a dioptre",
+          "[closure]") {
     std::vector<double> tensions(16, 15e-3);
     tensions[0] = tensions[1] = 30e-3;
     for (double mmHg : {10.0, 22.0, 45.0}) {
         const WoundModel exact_model = model_at(mmHg, scenes::kQuickHarmonics);
-        scenes::Scene between(scenes::standard_model(), scenes::equal_bites(16)), exact(exact_model, scenes::equal_bites(16));
+        scenes::Scene between(scenes::standard_model(), scenes::equal_bites(16)),
+            exact(exact_model, scenes::equal_bites(16));
         REQUIRE(between.closure.prescribe(tensions, mpa_from_mmhg(mmHg)));
         REQUIRE(exact.closure.prescribe(tensions, mpa_from_mmhg(mmHg)));
         const scenes::SagittaPower got = sagitta_power(between), wanted = sagitta_power(exact);
@@ -138,7 +141,8 @@ TEST_CASE("wound model: at its own levels nothing is interpolated, and the weigh
     CHECK_THAT(model.level_weights(mpa_from_mmhg(37.0)).sum(), WithinAbs(1.0, 1e-12));
 }
 
-TEST_CASE("wound model: without pressure a jump meets resistance in all but the donor's six rigid motions", "[closure]") {
+TEST_CASE("wound model: without pressure a jump meets resistance in all but the donor's six rigid motions",
+          "[closure]") {
     const WoundModel& model = scenes::standard_model();
     int soft = 0;
     double softest_of_the_others = 1.0;
@@ -161,7 +165,8 @@ TEST_CASE("wound model: without pressure a jump meets resistance in all but the 
     CHECK(softest_of_the_others > 1e-3);
 }
 
-TEST_CASE("wound model: under pressure the tension across the wound tips the donor and resists its twist", "[closure][handbook]") {
+TEST_CASE("wound model: under pressure the tension across the wound tips the donor and resists its twist",
+          "[closure][handbook]") {
     // N = pR/2 pulls at the donor's edge along the meridian and does not turn with the donor, while the chamber's
     // pressure does. Statics of a rigid cap, edge radius a at colatitude α:
     //   about the sphere's centre   moment per turn  −N π a R sin α cos α   (it tips),
@@ -239,7 +244,8 @@ TEST_CASE("wound model: the donor moves back to where all of its loads and the j
     const double tension = 12e-3;
     RingMatrix jump(kRingUnknowns, model.columns());
     for (Eigen::Index c = 0; c < jump.cols(); ++c) {
-        for (Eigen::Index r = 0; r < 4; ++r) jump(r, c) = 0.05 * std::sin(1.7 * static_cast<double>(4 * c + r)) / (1.0 + static_cast<double>(c));
+        for (Eigen::Index r = 0; r < 4; ++r)
+            jump(r, c) = 0.05 * std::sin(1.7 * static_cast<double>(4 * c + r)) / (1.0 + static_cast<double>(c));
     }
     const std::vector<Eigen::VectorXd> donor =
         model.donor_displacement(pressure, jump, {&path}, Eigen::VectorXd::Constant(1, tension), model.harmonics());

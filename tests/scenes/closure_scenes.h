@@ -11,9 +11,9 @@
 #include <utility>
 #include <vector>
 
-#include "dense_solver.h"
 #include "closure/newton_solver.h"
 #include "closure/tying.h"
+#include "dense_solver.h"
 
 namespace graftwright::scenes {
 
@@ -116,8 +116,8 @@ class Scene {
         }
         return std::make_unique<NewtonSolver>(system, interface, options.solve);
     }
-    [[nodiscard]] static std::vector<std::shared_ptr<const BiteLoads>> loads_of(const WoundModel& model,
-                                                                             const std::vector<BiteGeometry>& bites) {
+    [[nodiscard]] static std::vector<std::shared_ptr<const BiteLoads>> loads_of(
+        const WoundModel& model, const std::vector<BiteGeometry>& bites) {
         std::vector<std::shared_ptr<const BiteLoads>> loads;
         for (const BiteGeometry& bite : bites) loads.push_back(make_bite_loads(model, bite));
         return loads;
@@ -137,7 +137,8 @@ struct SagittaPower {
 };
 
 // displacement: WoundModel::donor_displacement up to harmonic 2 at least.
-[[nodiscard]] inline SagittaPower sagitta_power(const ShellSide& donor, const std::vector<Eigen::VectorXd>& displacement) {
+[[nodiscard]] inline SagittaPower sagitta_power(const ShellSide& donor,
+                                                const std::vector<Eigen::VectorXd>& displacement) {
     constexpr double ring = 1.5;
     const auto w = [&](int m, Family family, double s) {
         return donor.fields(m, s, displacement[static_cast<std::size_t>(ring_column(m, family))]).value[2];

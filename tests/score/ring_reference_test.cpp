@@ -101,7 +101,8 @@ TEST_CASE("ring against 3-D solids: a donor larger by another quarter of a milli
 TEST_CASE("ring against 3-D solids: eight tight bites", "[score][reference]") {
     compare("ring_eight_tight", Strains::small);
 }
-TEST_CASE("ring against 3-D solids: eight bites in a rim thicker than the donor open between them", "[score][reference]") {
+TEST_CASE("ring against 3-D solids: eight bites in a rim thicker than the donor open between them",
+          "[score][reference]") {
     compare("ring_eight_thick_rim", Strains::small);
 }
 TEST_CASE("ring against 3-D solids at large strains: sixteen bites of one tension", "[score][reference]") {
