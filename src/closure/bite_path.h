@@ -12,7 +12,7 @@
 // σ = 0.1 mm, as there too: a needle's track is about that wide, and a force at a point would put a
 // kink into w that is no part of the answer.
 // mm, rad; forces per newton of tension. Source: the design's own derivation, checked against 3-D
-// solids (tests/closure/ring_reference_test.cpp).
+// solids (tests/score/ring_reference_test.cpp).
 #pragma once
 
 #include <vector>

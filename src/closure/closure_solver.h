@@ -1,7 +1,9 @@
 // What a closure asks of a solver: the jumps in balance for given threads, fluid and friction bounds.
 //
-// The energy  ½ jᵀ S j − F_pᵀ j + contact(j) + threads(j)  is convex and once differentiable; contact and
-// slack threads make it piecewise smooth, so Newton with a line search gets there from anywhere.
+// The energy  ½ jᵀ S j − F_pᵀ j + contact(j) + threads(j)  is once differentiable, piecewise smooth (contact
+// and slack threads) and, once the bites hold the donor against the chamber, convex, so that Newton with a
+// line search gets there from anywhere. Where they do not, pressure tilts a loose donor out of its bed and
+// there is no minimum: a solve then ends unconverged, and says so.
 #pragma once
 
 #include <vector>

@@ -16,6 +16,9 @@ constexpr double kCloseToTheAnswer = 1e-5;
 // asked they go where that ends the solve.
 constexpr double kInnerReduction = 1e-2, kInnerMargin = 0.3;
 constexpr int kMaxInner = 400;
+// Jumps beyond this (mm) are no wound any more: the bites do not hold the donor, and under pressure nothing
+// will bring it back. Far beyond any eye: plates of the handbook checks move by metres.
+constexpr double kLostDonor = 1e6;
 // While no more bites than this are tied, their crossing strands alone keep the donor from floating off:
 // the preconditioner then takes them one by one.
 constexpr Eigen::Index kFewBites = 6;
@@ -237,7 +240,8 @@ SolveSummary NewtonSolver::minimise(const ReducedSystem& reduced, const std::vec
     for (;; ++summary.iterations) {
         summary.residual = now.load_norm > 0.0 ? now.gradient.norm() / now.load_norm : now.gradient.norm();
         summary.converged = summary.residual <= options_.tolerance;
-        if (summary.converged || summary.iterations >= options_.max_iterations) {
+        if (summary.converged || summary.iterations >= options_.max_iterations ||
+            !(jump.cwiseAbs().maxCoeff() < kLostDonor)) {
             summary.converged = summary.residual <= std::max(options_.tolerance, kGoodEnoughResidual);
             return summary;
         }

@@ -5,8 +5,9 @@
 // harmonic and loads F_d, F_h, eliminating the donor's ring at a given jump j leaves
 //   stiffness S = K_h − K_h (K_d+K_h)⁻¹ K_h,   force on the jump = F_h − K_h (K_d+K_h)⁻¹ (F_d+F_h),
 //   mutual compliance of two loads at a fixed jump = (F_d+F_h)ᵀ(K_d+K_h)⁻¹(F_d+F_h)' + interior part.
-// The donor's four free motions leave S without stiffness; a faint foundation (kFoundation of the ring
-// stiffness) keeps them determinate while no bite holds the donor; closures report its force.
+// The donor's four free motions leave S without stiffness, and under pressure a little below: tension at the
+// cut edge tips a loose cap over. A faint foundation (kFoundation of the ring stiffness) keeps them determinate
+// while no pressure acts and few bites hold the donor; closures report its force.
 // All depend on pressure (it stiffens the shells): condensed at a few pressures and interpolated by a
 // polynomial in p/(p + 200 mmHg), which is smooth up to the pressures asked for (error below 3e-4 of the
 // ring stiffness and 3e-5 of a loop's compliance, tests/closure/wound_model_test.cpp). mm, N, MPa, rad. Const after

@@ -11,7 +11,8 @@ namespace {
 // Points of the parts, fixed with the file format.
 constexpr double kCylinderPoints = 25.0, kFlatteningPoints = 10.0, kSealPoints = 30.0;
 constexpr double kStepPoints = 7.5, kGapePoints = 7.5;  // apposition 15, halved: our choice
-// Technique 20: our division.
+// Technique: our division, in proportion to each other.
+constexpr double kTechniqueTotal = 20.0;
 constexpr double kDepthPoints = 4.0, kTechniquePoints = 2.0;
 
 const char* const kTaskLimit = "limit set by the scenario";
@@ -85,6 +86,15 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
     }
 }
 
+// Technique counts 20 whichever of its rules apply: an attempt without events is not marked on them.
+void weigh_technique(std::vector<Rule>& rules) {
+    double sum = 0.0;
+    for (const Rule& rule : rules) sum += rule.part == Part::technique ? rule.points : 0.0;
+    for (Rule& rule : rules) {
+        if (rule.part == Part::technique) rule.points *= kTechniqueTotal / sum;
+    }
+}
+
 }  // namespace
 
 const char* part_name(Part part) {
@@ -136,6 +146,7 @@ Score apply_rules(const Scenario& scenario, const Attempt& attempt, const Closur
     add(Part::apposition, "largest posterior gape (limit: the step's)", "um", kGapePoints,
         max_posterior_gape_um(measures), pass.step_um, 2.0);
     add_technique(scenario, attempt, measures, bites, score.rules);
+    weigh_technique(score.rules);
 
     mark("cylinder", "D", pass.cylinder_D, false, cylinder);
     mark("flattening", "D", pass.flattening_D, false, flattening);

@@ -127,7 +127,7 @@ std::string scorecard_explanation(const Scorecard& card) {
     std::string out = "how the score comes about (full marks / none at; linear between; all scaled to 100)\n";
     for (const Rule& rule : card.score->rules) {
         out += fmt::format(
-            "  {:<10}  {}\n              measured {:.3f} {}   full {:g}   none {:g}   {:.2f} of {:g} points   [{}]\n",
+            "  {:<10}  {}\n              measured {:.3f} {}   full {:g}   none {:g}   {:.2f} of {:.3g} points   [{}]\n",
             part_name(rule.part), rule.what, rule.measured, rule.unit, rule.full, rule.none,
             rule.points * rule.share_earned(), rule.points, rule.source);
     }

@@ -1,4 +1,4 @@
-// The scorecard for people: plain text, 100 columns at most.
+// The scorecard for people: plain text, a line a bite; sentences are not broken.
 #pragma once
 
 #include <string>

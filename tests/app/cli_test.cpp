@@ -1,13 +1,13 @@
 // The program from outside: exit codes, what goes where, and every bad file without a crash.
 // 0 done, 1 the input is at fault, 2 wrong usage, 3 the machine is at fault. Results on standard output,
 // and nothing else there.
-#include "running.h"
-
 #include <algorithm>
 #include <regex>
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
+
+#include "running.h"
 
 using namespace graftwright::test;
 using Catch::Matchers::Contains;
@@ -99,8 +99,13 @@ TEST_CASE("program: a file of the wrong kind is an input at fault", "[app][bad-i
 
 TEST_CASE("program: wrong usage is told apart from bad input", "[app]") {
     for (const std::vector<std::string>& arguments :
-         std::vector<std::vector<std::string>>{{"sew"}, {"--nonsense"}, {"score"}, {"check"}, {"ring"},
-                                               {"score", "x.json", "--colour"}, {"ring", "a.json", "b.json"}}) {
+         std::vector<std::vector<std::string>>{{"sew"},
+                                               {"--nonsense"},
+                                               {"score"},
+                                               {"check"},
+                                               {"ring"},
+                                               {"score", "x.json", "--colour"},
+                                               {"ring", "a.json", "b.json"}}) {
         const Ran ran = run(arguments);
         INFO(arguments.front() << "\n" << ran.err);
         CHECK(ran.code == 2);
@@ -113,7 +118,8 @@ TEST_CASE("program: help is a result, and says what the program is not", "[app]"
     const Ran help = run({"--help"});
     CHECK(help.code == 0);
     CHECK(help.err.empty());
-    CHECK_THAT(help.out, Contains("score") && Contains("check") && Contains("ring") && Contains("not a medical device"));
+    CHECK_THAT(help.out,
+               Contains("score") && Contains("check") && Contains("ring") && Contains("not a medical device"));
     CHECK(run({"score", "--help"}).code == 0);
 }
 
@@ -134,7 +140,8 @@ TEST_CASE("program: a dash is standard input", "[app][slow]") {
 
 TEST_CASE("program: one JSON line for each attempt, and a bad one among them costs only itself", "[app][slow]") {
     const Folder folder;
-    const std::string four = folder.write("four.json", even_attempt(4)), six = folder.write("six.json", even_attempt(6));
+    const std::string four = folder.write("four.json", even_attempt(4)),
+                      six = folder.write("six.json", even_attempt(6));
     const std::string bad = kData + "negative_tension.json";
     const Ran ran = run({"score", "--json", "--no-shares", four, bad, six});
     CHECK(ran.code == 1);
@@ -151,7 +158,8 @@ TEST_CASE("program: the same input gives the same bytes", "[app][slow]") {
 }
 
 TEST_CASE("program: the scenario given wins over the one the attempt names", "[app][slow]") {
-    const Ran ran = run({"score", "-", "--json", "--no-shares", "--scenario", kRoot + "/levels/small-donor.json"}, even_attempt(4));
+    const Ran ran =
+        run({"score", "-", "--json", "--no-shares", "--scenario", kRoot + "/levels/small-donor.json"}, even_attempt(4));
     INFO(ran.err);
     REQUIRE(ran.code == 0);
     CHECK(json::parse(ran.out).at("scenario") == "small-donor");

@@ -1,10 +1,10 @@
 // The JSON of `score` and `ring`: exactly the fixed keys, numbers where there are numbers, null elsewhere.
-#include "running.h"
-
 #include <set>
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
+
+#include "running.h"
 
 using namespace graftwright::test;
 using nlohmann::json;
@@ -21,8 +21,8 @@ Keys keys_of(const json& object) {
 
 // The keys of the published format; "interactions" was added (what no single bite explains).
 void require_score_keys(const json& out) {
-    CHECK(keys_of(out) == Keys{"scenario", "bites", "keratometry", "power_vector", "hoa_rms_um", "ideal", "wound", "per_bite",
-                               "interactions", "score", "solver"});
+    CHECK(keys_of(out) == Keys{"scenario", "bites", "keratometry", "power_vector", "hoa_rms_um", "ideal", "wound",
+                               "per_bite", "interactions", "score", "solver"});
     CHECK(keys_of(out.at("keratometry")) == Keys{"steep_D", "steep_axis_deg", "flat_D", "mean_D", "cylinder_D"});
     CHECK(keys_of(out.at("power_vector")) == Keys{"M_D", "J0_D", "J45_D"});
     CHECK(keys_of(out.at("interactions")) == Keys{"M_D", "J0_D", "J45_D"});
@@ -33,8 +33,9 @@ void require_score_keys(const json& out) {
         CHECK(keys_of(place) == Keys{"deg", "seal_mmHg", "gap_um", "step_um"});
     }
     for (const json& bite : out.at("per_bite")) {
-        CHECK(keys_of(bite) == Keys{"tension_mN", "share_D", "share_axis_deg", "share_leak_mmHg", "depth_fraction_graft",
-                                    "depth_fraction_host", "radial_error_deg", "spacing_error_deg", "bite_ratio", "flags"});
+        CHECK(keys_of(bite) == Keys{"tension_mN", "share_D", "share_axis_deg", "share_leak_mmHg",
+                                    "depth_fraction_graft", "depth_fraction_host", "radial_error_deg",
+                                    "spacing_error_deg", "bite_ratio", "flags"});
     }
     CHECK(keys_of(out.at("score")) == Keys{"total", "parts", "passed"});
     CHECK(keys_of(out.at("score").at("parts")) == Keys{"optics", "seal", "apposition", "technique"});
@@ -86,7 +87,8 @@ TEST_CASE("JSON: its numbers agree with each other", "[app][slow]") {
     const auto number = [](const json& value) { return value.get<double>(); };
     CHECK(number(k.at("steep_D")) - number(k.at("flat_D")) == Approx(number(k.at("cylinder_D"))).margin(1e-6));
     CHECK(number(p.at("M_D")) == Approx(number(k.at("mean_D"))));
-    CHECK(2.0 * std::hypot(number(p.at("J0_D")), number(p.at("J45_D"))) == Approx(number(k.at("cylinder_D"))).margin(1e-6));
+    CHECK(2.0 * std::hypot(number(p.at("J0_D")), number(p.at("J45_D"))) ==
+          Approx(number(k.at("cylinder_D"))).margin(1e-6));
     double sum = 0.0;
     for (const auto& [part, points] : out.at("score").at("parts").items()) sum += number(points);
     CHECK(sum == Approx(number(out.at("score").at("total"))));

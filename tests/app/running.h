@@ -1,16 +1,16 @@
 // Runs the built program as a user's shell would and keeps what came out of it.
 #pragma once
 
-#include <sys/wait.h>
-#include <unistd.h>
-
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <stdexcept>
 #include <string>
+#include <unistd.h>
 #include <vector>
+
+#include <sys/wait.h>
 
 namespace graftwright::test {
 
@@ -92,7 +92,8 @@ class Folder {
         bites += (k == 0 ? "" : ",\n") + std::string(R"(  {"graft_deg": )") + deg + R"(, "host_deg": )" + deg +
                  R"(, "graft_depth_um": 506, "host_depth_um": 570})";
     }
-    return "{ \"format\": \"graftwright-attempt\", \"version\": 1, \"scenario\": \"sixteen\",\n\"bites\": [\n" + bites + "\n] }\n";
+    return "{ \"format\": \"graftwright-attempt\", \"version\": 1, \"scenario\": \"sixteen\",\n\"bites\": [\n" + bites +
+           "\n] }\n";
 }
 
 }  // namespace graftwright::test

@@ -83,4 +83,3 @@ BENCHMARK(full_score)->ArgName("shares")->Arg(0)->Arg(1)->Unit(benchmark::kMilli
 
 }  // namespace
 }  // namespace graftwright
-

@@ -4,10 +4,10 @@
 // less tension at 15 mmHg, all lagged passes (friction, fluid) included; median and 99th percentile over
 // 300 re-solves. "cold": bites planned, put together and brought into balance from nothing, tensions
 // prescribed, scenario already condensed. Scaling: cold solves against bites and harmonics.
-#include <benchmark/benchmark.h>
-
 #include <algorithm>
 #include <chrono>
+
+#include <benchmark/benchmark.h>
 
 #include "../scenes/dense_solver.h"
 #include "closure/newton_solver.h"
@@ -33,8 +33,11 @@ std::vector<Bite> ring_of(int count) {
 }
 
 struct Setting {
-    explicit Setting(int bites, int harmonics = 64) : model(Scenario{}, options(harmonics)), system(model.wound(), loads(bites)),
-          interface(model.wound(), model.interface_constants(), interference(model.scenario(), 0.0, model.wound().points())) {}
+    explicit Setting(int bites, int harmonics = 64)
+        : model(Scenario{}, options(harmonics)),
+          system(model.wound(), loads(bites)),
+          interface(model.wound(), model.interface_constants(),
+                    interference(model.scenario(), 0.0, model.wound().points())) {}
 
     static WoundModelOptions options(int harmonics) {
         WoundModelOptions result;
@@ -44,7 +47,8 @@ struct Setting {
     }
     [[nodiscard]] std::vector<std::shared_ptr<const BiteLoads>> loads(int count) const {
         std::vector<std::shared_ptr<const BiteLoads>> result;
-        for (const Bite& bite : ring_of(count)) result.push_back(make_bite_loads(model.wound(), bite_geometry(bite, 0.0)));
+        for (const Bite& bite : ring_of(count))
+            result.push_back(make_bite_loads(model.wound(), bite_geometry(bite, 0.0)));
         return result;
     }
     template <typename Solver>

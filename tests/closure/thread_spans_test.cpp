@@ -1,7 +1,6 @@
-// The thread's path walked a second time, in finer spans, by its own few lines: are 6 and 12 spans enough, and does
+// The thread's path walked a second time, in finer spans, by its own few lines: are 4 and 10 spans enough, and does
 // the program's path follow its own description?
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <memory>
 #include <vector>
@@ -16,21 +15,27 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-struct Spans {
-    int surface = 6, deep = 12;  // as bite_path.cpp has them
+// Places (in σ) and weights of a Gaussian by Gauss–Hermite rules of three and of five points.
+struct Share {
+    double place, weight;
 };
+const std::vector<Share> kThreePoints = {
+    {-1.7320508075688772, 1.0 / 6.0}, {0.0, 2.0 / 3.0}, {1.7320508075688772, 1.0 / 6.0}};
+const std::vector<Share> kFivePoints = {{-2.856970013872806, 0.011257411327720},
+                                        {-1.355626179974266, 0.222075922005613},
+                                        {0.0, 0.533333333333333},
+                                        {1.355626179974266, 0.222075922005613},
+                                        {2.856970013872806, 0.011257411327720}};
 
-// Weights of a Gaussian at ±2.857σ, ±1.356σ, 0 (five-point Gauss–Hermite).
-constexpr std::array<std::array<double, 2>, 5> kSpread = {{{-2.856970013872806, 0.011257411327720},
-                                                           {-1.355626179974266, 0.222075922005613},
-                                                           {0.0, 0.533333333333333},
-                                                           {1.355626179974266, 0.222075922005613},
-                                                           {2.856970013872806, 0.011257411327720}}};
+struct Spans {
+    int surface = 4, deep = 10;  // as bite_path.cpp has them, with three points
+    const std::vector<Share>* spread = &kThreePoints;
+};
 
 // One strand of a radial bite with perpendicular entry; the share of the way to the wound and the depth there.
 template <typename Along, typename Depth>
-double walk(const Meridian& meridian, double theta, double length, int spans, Along along, Depth depth,
-            std::vector<PointForce>& forces) {
+double walk(const Meridian& meridian, double theta, double length, int spans, const std::vector<Share>& spread,
+            Along along, Depth depth, std::vector<PointForce>& forces) {
     const double sign = meridian.side() == WoundSide::donor ? 1.0 : -1.0;
     const double half = 0.5 * 0.55;
     std::vector<double> s, z;
@@ -50,8 +55,8 @@ double walk(const Meridian& meridian, double theta, double length, int spans, Al
                                      : Eigen::Vector3d(sign * meridian.frame(meridian.wound_s(), theta).col(0));
         if (i > 0) sum += (place[i] - place[i - 1]).norm();
         const Eigen::Vector3d local = meridian.frame(s[i], theta).transpose() * pull;
-        const double sigma = std::min(0.1, std::abs(s[i] - meridian.wound_s()) / 2.856970013872806);
-        for (const auto& [place_in_sigma, weight] : kSpread) {
+        const double sigma = std::min(0.1, std::abs(s[i] - meridian.wound_s()) / spread.back().place);
+        for (const auto& [place_in_sigma, weight] : spread) {
             forces.push_back({s[i] + sigma * place_in_sigma, theta, z[i], weight * local[0], weight * local[1],
                               weight * local[2], 0.15});
         }
@@ -67,8 +72,8 @@ ThreadPath walked(const BiteGeometry& bite, const WoundModel& model, const Spans
         const auto round = [](double x) { return 1.0 - std::cos(0.5 * kPi * x); };
         const auto none = [](double) { return 0.0; };
         const auto down = [depth](double x) { return depth * std::sin(0.5 * kPi * x); };
-        path.length += walk(meridian, theta, length, spans.surface, evenly, none, forces);
-        path.length += walk(meridian, theta, length, spans.deep, round, down, forces);
+        path.length += walk(meridian, theta, length, spans.surface, *spans.spread, evenly, none, forces);
+        path.length += walk(meridian, theta, length, spans.deep, *spans.spread, round, down, forces);
     };
     side(model.donor().meridian(), bite.donor_theta, bite.donor_length, bite.donor_depth, path.donor);
     side(model.host().meridian(), bite.host_theta, bite.host_length, bite.host_depth, path.host);
@@ -129,7 +134,7 @@ TEST_CASE("bite path: the path is what its description says, walked a second tim
 
 TEST_CASE("bite path: twice as many spans move the cylinder by less than half a hundredth", "[closure]") {
     const WoundModel& model = scenes::standard_model(48);
-    const Spans twice{12, 24}, eightfold{48, 96};
+    const Spans twice{8, 20, &kFivePoints}, eightfold{32, 80, &kFivePoints};
     const Answer own = answer_with(model, nullptr), finer = answer_with(model, &twice),
                  finest = answer_with(model, &eightfold);
     CAPTURE(own.M, finer.M, finest.M, own.cylinder, finer.cylinder, finest.cylinder, own.least_seal, finer.least_seal,

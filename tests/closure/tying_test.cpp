@@ -200,3 +200,34 @@ TEST_CASE("tying: a practised hand's closures tie and fill, whatever the order a
         RC_ASSERT(scene.closure.foundation_share() < 1e-3);
     }));
 }
+
+TEST_CASE("tying: a bite drawn anew keeps the tension it was drawn to and slackens its neighbours", "[closure]") {
+    scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(16));
+    REQUIRE(scene.tie());
+    REQUIRE(fill(scene, 15.0));
+    const Eigen::VectorXd before = scene.closure.state().tension;
+    REQUIRE(scene.closure.redraw(0, 1.2 * before[0]));
+    const Eigen::VectorXd tighter = scene.closure.state().tension;
+    CHECK_THAT(tighter[0], WithinRel(1.2 * before[0], 1e-6));
+    CHECK(scene.closure.state().knots[0].hold == Hold::locked);
+    // Equal bites in tying order: 8 and 15 or so lie beside the first; whichever they are, the sum of the others falls.
+    CHECK(tighter.tail(15).sum() < before.tail(15).sum());
+    // Back again: friction keeps a trace of the way, no more than a few per cent of the change.
+    REQUIRE(scene.closure.redraw(0, before[0]));
+    CHECK((scene.closure.state().tension - before).cwiseAbs().maxCoeff() <
+          0.1 * (tighter - before).cwiseAbs().maxCoeff());
+}
+
+TEST_CASE("tying: a donor that its bites cannot hold ends in a status at once, not in eighty steps", "[closure]") {
+    // Three weak bites side by side: under pressure the donor tips out of its bed.
+    std::vector<BiteGeometry> bites = {scenes::bite_at(0.0), scenes::bite_at(15.0), scenes::bite_at(30.0)};
+    scenes::Scene scene(scenes::standard_model(), bites);
+    const bool tied = scene.closure.tie(plan_of(3, 0.5e-3)) && fill(scene, 60.0);
+    if (!tied) {
+        CHECK_THAT(scene.closure.status().reason, Contains("no balance"));
+        CHECK(scene.closure.status().most_iterations < 60);
+    } else {
+        CHECK(scene.closure.state().jump.cwiseAbs().maxCoeff() > 1.0);
+    }
+    CHECK(scene.closure.state().jump.allFinite());
+}

@@ -1,6 +1,4 @@
 // Finding an attempt's scenario, and files that can't be read at all.
-#include "shared.h"
-
 #include <filesystem>
 #include <fstream>
 #include <string>
@@ -9,6 +7,7 @@
 
 #include "files/reader.h"
 #include "files/writer.h"
+#include "shared.h"
 
 using namespace graftwright;
 using graftwright::test::kData;
@@ -20,8 +19,7 @@ namespace {
 // A folder of its own, gone with the test.
 class Folder {
   public:
-    explicit Folder(const std::string& name)
-        : path_(fs::temp_directory_path() / ("graftwright-files-" + name)) {
+    explicit Folder(const std::string& name) : path_(fs::temp_directory_path() / ("graftwright-files-" + name)) {
         fs::remove_all(path_);
         fs::create_directories(path_);
     }
@@ -50,8 +48,7 @@ Attempt attempt_at(const std::string& scenario) {
 TEST_CASE("lookup: the shipped attempts are sound and find their scenario", "[files][shipped]") {
     int count = 0;
     for (const auto& entry : fs::directory_iterator(kLevels + "/attempts")) {
-        const Result<AttemptInScenario> read =
-            read_attempt_file(entry.path().string(), "", kLevels);
+        const Result<AttemptInScenario> read = read_attempt_file(entry.path().string(), "", kLevels);
         INFO(entry.path().string());
         REQUIRE(read.ok());
         CHECK(read.value().scenario.id == read.value().attempt.scenario);
@@ -60,12 +57,9 @@ TEST_CASE("lookup: the shipped attempts are sound and find their scenario", "[fi
     CHECK(count >= 3);
 }
 
-TEST_CASE("lookup: the demonstration attempts differ by what their names say and nothing else",
-          "[files][shipped]") {
+TEST_CASE("lookup: the demonstration attempts differ by what their names say and nothing else", "[files][shipped]") {
     const auto bites = [](const std::string& name) {
-        return read_attempt_file(kLevels + "/attempts/" + name + ".json", "", kLevels)
-            .value()
-            .attempt.bites;
+        return read_attempt_file(kLevels + "/attempts/" + name + ".json", "", kLevels).value().attempt.bites;
     };
     const std::vector<Bite> even = bites("even_sixteen");
     REQUIRE(even.size() == 16);
@@ -81,8 +75,7 @@ TEST_CASE("lookup: the demonstration attempts differ by what their names say and
     CHECK(off == even);
 }
 
-TEST_CASE("lookup: a scenario next to the attempt is found, a shipped one of that id wins",
-          "[files][lookup]") {
+TEST_CASE("lookup: a scenario next to the attempt is found, a shipped one of that id wins", "[files][lookup]") {
     const Folder folder("neighbours");
     Scenario own;
     own.id = "own";
@@ -98,24 +91,21 @@ TEST_CASE("lookup: a scenario next to the attempt is found, a shipped one of tha
     folder.put("z.json", write_scenario(own));
     const std::string shipped = folder.put("b.json", write_attempt(attempt_at("sixteen")));
     CHECK(read_attempt_file(shipped, "", kLevels).value().scenario.graft.thickness_um == 550);
-    CHECK(read_attempt_file(shipped, kLevels + "/small-donor.json", kLevels).value().scenario.id ==
-          "small-donor");
+    CHECK(read_attempt_file(shipped, kLevels + "/small-donor.json", kLevels).value().scenario.id == "small-donor");
 }
 
 TEST_CASE("lookup: an id that nobody has is a fault at its line", "[files][lookup][bad-input]") {
     const Faults faults = check_file(kData + "/unknown_scenario.json", kLevels);
     REQUIRE(faults.size() == 1);
     CHECK(faults[0].line == 4);
-    CHECK(faults[0].message.starts_with(
-        "no scenario has the id \"no-such-level\", expected one of "));
+    CHECK(faults[0].message.starts_with("no scenario has the id \"no-such-level\", expected one of "));
     CHECK(faults[0].message.find("sixteen") != std::string::npos);
 }
 
-TEST_CASE("lookup: faults of a neighbouring scenario are told under its own name",
-          "[files][lookup]") {
+TEST_CASE("lookup: faults of a neighbouring scenario are told under its own name", "[files][lookup]") {
     const Folder folder("faulty");
-    const std::string scenario = folder.put(
-        "s.json", R"({"format": "graftwright-scenario", "version": 1, "id": "s", "order": -1})");
+    const std::string scenario =
+        folder.put("s.json", R"({"format": "graftwright-scenario", "version": 1, "id": "s", "order": -1})");
     Attempt attempt = attempt_at("s");
     attempt.bites[0].tension_mN = -1;
     const std::string path = folder.put("a.json", write_attempt(attempt));
@@ -123,8 +113,7 @@ TEST_CASE("lookup: faults of a neighbouring scenario are told under its own name
     REQUIRE_FALSE(read.ok());
     REQUIRE(read.faults().size() == 2);
     CHECK(read.faults()[0].file == path);
-    CHECK(read.faults()[1].text() ==
-          scenario + ":1: order is -1, expected a whole number from 0 to 100000");
+    CHECK(read.faults()[1].text() == scenario + ":1: order is -1, expected a whole number from 0 to 100000");
 }
 
 TEST_CASE("lookup: what can't be read is a fault, not an exception", "[files][lookup][bad-input]") {
@@ -135,11 +124,9 @@ TEST_CASE("lookup: what can't be read is a fault, not an exception", "[files][lo
     CHECK_FALSE(find_scenario("nobody", "-", kLevels + "/no-such-folder").ok());
 }
 
-TEST_CASE("lookup: a file over 16 MiB is refused, however it goes on",
-          "[files][lookup][bad-input]") {
+TEST_CASE("lookup: a file over 16 MiB is refused, however it goes on", "[files][lookup][bad-input]") {
     const Folder folder("large");
-    const std::string path =
-        folder.put("large.json", std::string((std::size_t{16} << 20) + 1, ' '));
+    const std::string path = folder.put("large.json", std::string((std::size_t{16} << 20) + 1, ' '));
     const Faults faults = check_file(path, kLevels);
     REQUIRE(faults.size() == 1);
     CHECK(faults[0].message == "the file is larger than 16 MiB, expected far less");

@@ -1,7 +1,5 @@
 // Sound and bad files, damaged at random: whatever comes, a Result comes back, never a crash, a
 // hang or a fault without words.
-#include "shared.h"
-
 #include <algorithm>
 #include <filesystem>
 #include <random>
@@ -12,6 +10,7 @@
 
 #include "files/reader.h"
 #include "files/writer.h"
+#include "shared.h"
 
 using namespace graftwright;
 
@@ -20,8 +19,7 @@ namespace {
 std::vector<std::string> texts_of(const std::vector<std::string>& folders) {
     std::vector<std::string> paths;
     for (const std::string& folder : folders)
-        for (const auto& entry :
-             std::filesystem::directory_iterator(GRAFTWRIGHT_SOURCE_DIR + folder))
+        for (const auto& entry : std::filesystem::directory_iterator(GRAFTWRIGHT_SOURCE_DIR + folder))
             if (entry.path().extension() == ".json" && entry.file_size() < 20000)
                 paths.push_back(entry.path().string());
     std::sort(paths.begin(), paths.end());
@@ -112,16 +110,15 @@ void require_words(const Faults& faults, const std::string& text) {
         CAPTURE(text, fault.text());
         REQUIRE(fault.line >= 0);
         REQUIRE(fault.line <= lines);
-        const bool tells = fault.message.find("expected") != std::string::npos ||
-                           fault.message.ends_with("more faults");
+        const bool tells =
+            fault.message.find("expected") != std::string::npos || fault.message.ends_with("more faults");
         REQUIRE(tells);
     }
 }
 
 }  // namespace
 
-TEST_CASE("mutations: six thousand damaged files all come back as a value or as faults with words",
-          "[files][fuzz]") {
+TEST_CASE("mutations: six thousand damaged files all come back as a value or as faults with words", "[files][fuzz]") {
     const std::vector<std::string> sound_texts = texts_of({"/levels", "/levels/attempts"});
     const std::vector<std::string> bad_texts = texts_of({"/tests/data"});
     REQUIRE(sound_texts.size() >= 5);

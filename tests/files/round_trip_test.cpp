@@ -1,14 +1,13 @@
 // What is written reads back to the same bits.
-#include "shared.h"
-
 #include <filesystem>
+#include <rapidcheck.h>
 #include <string>
 
 #include <catch2/catch.hpp>
-#include <rapidcheck.h>
 
 #include "files/reader.h"
 #include "files/writer.h"
+#include "shared.h"
 
 using namespace graftwright;
 using graftwright::test::kLevels;
@@ -23,11 +22,10 @@ double between(double low, double high) {
 }
 
 std::string any_text() {
-    static const std::vector<std::string> kPieces{"a",  "Ä", "\"", "\\", "\n",
-                                                  "\t", "µ", "😀",  " ",  "\x01"};
+    static const std::vector<std::string> kPieces{"a", "Ä", "\"", "\\", "\n", "\t", "µ", "😀", " ", "\x01"};
     std::string text;
-    for (const std::size_t piece : *rc::gen::container<std::vector<std::size_t>>(
-             rc::gen::inRange<std::size_t>(0, kPieces.size())))
+    for (const std::size_t piece :
+         *rc::gen::container<std::vector<std::size_t>>(rc::gen::inRange<std::size_t>(0, kPieces.size())))
         if (text.size() < 36) text += kPieces[piece];
     return text;
 }
@@ -79,8 +77,7 @@ Attempt any_attempt() {
     for (std::size_t i = 0; i < events; ++i)
         attempt.events.push_back(
             {between(0.0, 3600.0), *rc::gen::element<std::string>("trauma", "iris_caught", "look"),
-             *rc::gen::element<std::string>("", R"({"at":[1,2.5,null],"force_mN":0.1})",
-                                            R"({"note":"Ä\n"})")});
+             *rc::gen::element<std::string>("", R"({"at":[1,2.5,null],"force_mN":0.1})", R"({"note":"Ä\n"})")});
     return attempt;
 }
 
@@ -90,8 +87,7 @@ Scenario any_scenario() {
     scenario.title = any_text();
     scenario.briefing = any_text();
     scenario.teaches = {any_text(), any_text()};
-    scenario.kind =
-        *rc::gen::element(ScenarioKind::closure, ScenarioKind::read_rings, ScenarioKind::remove);
+    scenario.kind = *rc::gen::element(ScenarioKind::closure, ScenarioKind::read_rings, ScenarioKind::remove);
     scenario.order = *rc::gen::inRange(0, 100001);
     scenario.eye = {*rc::gen::element(Side::right, Side::left),
                     between(5.0, 9.0),
@@ -103,8 +99,8 @@ Scenario any_scenario() {
                     between(7.5, 10.0),
                     between(50.0, 20000.0),
                     between(1.0, 100.0)};
-    scenario.graft = {scenario.eye.bed_diameter_mm + between(-0.99, 0.99), between(0.0, 1.0),
-                      between(0.0, 359.9), between(200.0, 1500.0), between(50.0, 20000.0)};
+    scenario.graft = {scenario.eye.bed_diameter_mm + between(-0.99, 0.99), between(0.0, 1.0), between(0.0, 359.9),
+                      between(200.0, 1500.0), between(50.0, 20000.0)};
     scenario.thread = {between(5.0, 100.0), between(0.1, 20.0), between(100.0, 1000.0)};
     any_bites(scenario.start.bites, scenario.start.runs, 100.0);
     for (Bite& bite : scenario.start.bites) bite.graft_bite_mm = 1.0;
@@ -114,8 +110,8 @@ Scenario any_scenario() {
                      *rc::gen::inRange(1, 65),
                      perhaps(0.1, 86400.0),
                      {between(0.0, 500.0), {"clock", "undo"}}};
-    scenario.pass = {perhaps(0.1, 100.0), perhaps(0.1, 100.0), perhaps(0.1, 150.0),
-                     perhaps(0.1, 100.0), perhaps(0.1, 1000.0)};
+    scenario.pass = {perhaps(0.1, 100.0), perhaps(0.1, 100.0), perhaps(0.1, 150.0), perhaps(0.1, 100.0),
+                     perhaps(0.1, 1000.0)};
     return scenario;
 }
 
@@ -145,8 +141,7 @@ TEST_CASE("round trip: any scenario reads back as it was written", "[files][prop
     }));
 }
 
-TEST_CASE("round trip: a shipped level's file is named after its id and reads back as written",
-          "[files][shipped]") {
+TEST_CASE("round trip: a shipped level's file is named after its id and reads back as written", "[files][shipped]") {
     int count = 0;
     for (const auto& entry : std::filesystem::directory_iterator(kLevels)) {
         const std::string path = entry.path().string();

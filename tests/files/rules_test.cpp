@@ -1,12 +1,11 @@
 // What must be accepted although it is poor work, and where exactly acceptance ends.
-#include "shared.h"
-
 #include <string>
 
 #include <catch2/catch.hpp>
 
 #include "files/reader.h"
 #include "files/writer.h"
+#include "shared.h"
 
 using namespace graftwright;
 using graftwright::test::lines_of;
@@ -43,9 +42,8 @@ TEST_CASE("rules: one or two bites are no fault of the file", "[files][rules]") 
     CHECK(faults_of(attempt_with({bite_at(90), bite_at(270)})).empty());
 }
 
-TEST_CASE(
-    "rules: a bite as deep as the tissue is through and through, a micrometre more is a fault",
-    "[files][rules]") {
+TEST_CASE("rules: a bite as deep as the tissue is through and through, a micrometre more is a fault",
+          "[files][rules]") {
     Bite bite = bite_at(90);
     bite.graft_depth_um = 550;
     bite.host_depth_um = 620;
@@ -84,9 +82,8 @@ TEST_CASE("rules: a new bite may take the place of one that was cut out", "[file
     CHECK(faults_of(attempt_with({old, bite_at(270), bite_at(90.4)})).empty());
 }
 
-TEST_CASE(
-    "rules: one place means both edges, less than half a degree, across 12 and 3 o'clock alike",
-    "[files][rules]") {
+TEST_CASE("rules: one place means both edges, less than half a degree, across 12 and 3 o'clock alike",
+          "[files][rules]") {
     Bite turned = bite_at(0);
     turned.graft_deg = 10;
     CHECK(faults_of(attempt_with({bite_at(0), turned})).empty());
@@ -117,8 +114,7 @@ TEST_CASE("rules: the attempt's own line is named, and none without a text", "[f
     const std::string text = write_attempt(attempt);
     const Faults faults = check_attempt_against(Scenario{}, attempt, text, "a.json");
     REQUIRE(faults.size() == 1);
-    CHECK(faults[0].text() ==
-          "a.json:9: bite 2: host_depth_um is 700, expected at most the rim's thickness, 620 µm");
+    CHECK(faults[0].text() == "a.json:9: bite 2: host_depth_um is 700, expected at most the rim's thickness, 620 µm");
     const Faults unplaced = check_attempt_against(Scenario{}, attempt, "", "simulated");
     REQUIRE(unplaced.size() == 1);
     CHECK(unplaced[0].line == 0);
@@ -126,18 +122,15 @@ TEST_CASE("rules: the attempt's own line is named, and none without a text", "[f
 
 TEST_CASE("rules: a rule is not asked about a value that is itself at fault", "[files][rules]") {
     // Without its host_deg the second bite would fall back to 90 and "lie at one place".
-    const Result<Attempt> read =
-        read_attempt(text_with(R"({"host_deg": 90}, {"host_deg": "ninety"})"), "a.json");
+    const Result<Attempt> read = read_attempt(text_with(R"({"host_deg": 90}, {"host_deg": "ninety"})"), "a.json");
     REQUIRE_FALSE(read.ok());
     CHECK(lines_of(read.faults()) ==
-          std::vector<std::string>{
-              "1: bite 2: host_deg is \"ninety\", expected a number from -360 to 720"});
+          std::vector<std::string>{"1: bite 2: host_deg is \"ninety\", expected a number from -360 to 720"});
 }
 
 TEST_CASE("reader: angles of any turn come out in one turn", "[files][reader]") {
     const auto angle = [](const std::string& written) {
-        const Result<Attempt> read =
-            read_attempt(text_with(R"({"host_deg": )" + written + "}"), "a.json");
+        const Result<Attempt> read = read_attempt(text_with(R"({"host_deg": )" + written + "}"), "a.json");
         REQUIRE(read.ok());
         return read.value().bites[0].host_deg;
     };
@@ -151,14 +144,12 @@ TEST_CASE("reader: angles of any turn come out in one turn", "[files][reader]") 
 
 TEST_CASE("reader: a whole number may be written with a zero fraction", "[files][reader]") {
     const Result<Scenario> read = read_scenario(
-        R"({"format": "graftwright-scenario", "version": 1.0, "id": "x", "task": {"bites": 8.0}})",
-        "s.json");
+        R"({"format": "graftwright-scenario", "version": 1.0, "id": "x", "task": {"bites": 8.0}})", "s.json");
     REQUIRE(read.ok());
     CHECK(read.value().task.bites == 8);
 }
 
-TEST_CASE("reader: lines are right behind numbers at a line's end and with CR LF",
-          "[files][reader]") {
+TEST_CASE("reader: lines are right behind numbers at a line's end and with CR LF", "[files][reader]") {
     // The lexer reads the character after a number before it reports the number.
     const std::string lf =
         "{\"format\":\n\"graftwright-scenario\",\n\"version\"\n:\n1\n,\"id\":\"x\",\n"
@@ -173,14 +164,11 @@ TEST_CASE("reader: lines are right behind numbers at a line's end and with CR LF
     }
 }
 
-TEST_CASE("reader: thousands of faults are reported as two hundred and a count",
-          "[files][reader]") {
+TEST_CASE("reader: thousands of faults are reported as two hundred and a count", "[files][reader]") {
     std::string events;
     for (int i = 0; i < 3000; ++i) events += i == 0 ? "{}" : ",{}";
     const Result<Attempt> read = read_attempt(
-        R"({"format": "graftwright-attempt", "version": 1, "bites": [{}], "events": [)" + events +
-            "]}",
-        "a.json");
+        R"({"format": "graftwright-attempt", "version": 1, "bites": [{}], "events": [)" + events + "]}", "a.json");
     REQUIRE_FALSE(read.ok());
     CHECK(read.faults().size() == 201);
     CHECK(read.faults().back().message.starts_with("and "));

@@ -1,8 +1,6 @@
 // The schemas that ship, the structs and the table for people say the same.
 #include "files/schema.h"
 
-#include "shared.h"
-
 #include <sstream>
 #include <string>
 
@@ -11,23 +9,21 @@
 
 #include "files/reader.h"
 #include "files/writer.h"
+#include "shared.h"
 
 using namespace graftwright;
 using graftwright::test::kLevels;
 
 namespace {
 
-Json schema(FileKind kind) {
-    return Json::parse(schema_text(kind));
-}
+Json schema(FileKind kind) { return Json::parse(schema_text(kind)); }
 
 // Every default that the schema names is the value that a default-made struct writes.
 int compare_defaults(const Json& node, const Json& written, const std::string& where) {
     int compared = 0;
     for (const auto& [key, below] : node["properties"].items()) {
         INFO(where << key);
-        if (below.contains("properties"))
-            compared += compare_defaults(below, written[key], key + ".");
+        if (below.contains("properties")) compared += compare_defaults(below, written[key], key + ".");
         if (!below.contains("default")) continue;
         CHECK(below["default"] == written[key]);
         ++compared;
@@ -48,19 +44,15 @@ int compare_ranges(const Json& node, const std::string& page) {
         if (below.contains("properties")) compared += compare_ranges(below, page);
         if (!below.contains("maximum")) continue;
         const bool above = below.contains("exclusiveMinimum");
-        const bool whole =
-            std::trunc(below["maximum"].get<double>()) == below["maximum"].get<double>();
-        const std::string high =
-            whole ? std::to_string(below["maximum"].get<int>()) : words(below["maximum"]);
-        const std::string range = above
-                                      ? "above " + words(below["exclusiveMinimum"]) + ", to " + high
-                                      : words(below["minimum"]) + " to " + high;
+        const bool whole = std::trunc(below["maximum"].get<double>()) == below["maximum"].get<double>();
+        const std::string high = whole ? std::to_string(below["maximum"].get<int>()) : words(below["maximum"]);
+        const std::string range = above ? "above " + words(below["exclusiveMinimum"]) + ", to " + high
+                                        : words(below["minimum"]) + " to " + high;
         INFO(key << ": " << range);
         bool found = false;
         std::istringstream lines(page);
         for (std::string line; std::getline(lines, line);)
-            found = found || (line.starts_with("| `" + key + "` |") &&
-                              line.find("| " + range) != std::string::npos);
+            found = found || (line.starts_with("| `" + key + "` |") && line.find("| " + range) != std::string::npos);
         CHECK(found);
         ++compared;
     }
@@ -70,10 +62,8 @@ int compare_ranges(const Json& node, const std::string& page) {
 }  // namespace
 
 TEST_CASE("schema: the texts built in are the files that ship", "[files][schema]") {
-    CHECK(read_text_file(kLevels + "/scenario.schema.json").value() ==
-          schema_text(FileKind::scenario));
-    CHECK(read_text_file(kLevels + "/attempt.schema.json").value() ==
-          schema_text(FileKind::attempt));
+    CHECK(read_text_file(kLevels + "/scenario.schema.json").value() == schema_text(FileKind::scenario));
+    CHECK(read_text_file(kLevels + "/attempt.schema.json").value() == schema_text(FileKind::attempt));
     CHECK(read_text_file(kLevels + "/ring.schema.json").value() == schema_text(FileKind::ring));
     CHECK(check_file(kLevels + "/ring.schema.json", kLevels).empty());
 }
@@ -90,8 +80,7 @@ TEST_CASE("schema: its defaults are the defaults of the types", "[files][schema]
     CHECK(compare_defaults(rules, attempt, "") == 4);
     CHECK(compare_defaults(rules["definitions"]["bite"], attempt["bites"][0], "bite.") == 13);
     CHECK(compare_defaults(rules["definitions"]["run"], attempt["runs"][0], "run.") == 2);
-    CHECK(compare_defaults(rules["definitions"]["run_bite"], attempt["runs"][0]["bites"][0], "") ==
-          10);
+    CHECK(compare_defaults(rules["definitions"]["run_bite"], attempt["runs"][0]["bites"][0], "") == 10);
 }
 
 TEST_CASE("schema: a bite is the same in a scenario's start and in an attempt", "[files][schema]") {
@@ -105,23 +94,19 @@ TEST_CASE("schema: FORMAT.md has a row with the range of every number", "[files]
     const std::string page = read_text_file(kLevels + "/FORMAT.md").value();
     CHECK(compare_ranges(schema(FileKind::scenario), page) > 20);
     const Json attempt = schema(FileKind::attempt);
-    for (const auto& [name, part] : attempt["definitions"].items())
-        CHECK(compare_ranges(part, page) > 0);
+    for (const auto& [name, part] : attempt["definitions"].items()) CHECK(compare_ranges(part, page) > 0);
     const Json ring = schema(FileKind::ring);
     CHECK(compare_ranges(ring, page) > 10);
     CHECK(compare_ranges(ring["properties"]["bites"]["items"], page) == 5);
 }
 
-TEST_CASE("schema: no object but an event takes keys that are not in the table",
-          "[files][schema]") {
+TEST_CASE("schema: no object but an event takes keys that are not in the table", "[files][schema]") {
     for (const FileKind kind : {FileKind::scenario, FileKind::attempt, FileKind::ring}) {
         const Json flat = schema(kind).flatten();
         for (const auto& [pointer, value] : flat.items())
-            if (pointer.ends_with("/type") && value == "object" &&
-                pointer.find("/event/") == pointer.npos) {
+            if (pointer.ends_with("/type") && value == "object" && pointer.find("/event/") == pointer.npos) {
                 INFO(pointer);
-                CHECK(flat.value(pointer.substr(0, pointer.rfind('/')) + "/additionalProperties",
-                                 Json()) == false);
+                CHECK(flat.value(pointer.substr(0, pointer.rfind('/')) + "/additionalProperties", Json()) == false);
             }
     }
 }

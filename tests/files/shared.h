@@ -14,8 +14,7 @@ inline const std::string kData = GRAFTWRIGHT_SOURCE_DIR "/tests/data";
 // "line: message" of each fault.
 [[nodiscard]] inline std::vector<std::string> lines_of(const Faults& faults) {
     std::vector<std::string> lines;
-    for (const Fault& fault : faults)
-        lines.push_back(std::to_string(fault.line) + ": " + fault.message);
+    for (const Fault& fault : faults) lines.push_back(std::to_string(fault.line) + ": " + fault.message);
     return lines;
 }
 

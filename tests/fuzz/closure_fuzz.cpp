@@ -99,8 +99,8 @@ void close_one(unsigned long seed, Tally& tally) {
     tally.worst_newton = std::max(tally.worst_newton, status.most_iterations);
     tally.worst_inner = std::max(tally.worst_inner, status.inner_iterations);
     tally.worst_seconds = std::max(tally.worst_seconds, seconds);
-    const bool numbers = closure.state().jump.allFinite() && closure.state().tension.allFinite() &&
-                         std::isfinite(status.residual);
+    const bool numbers =
+        closure.state().jump.allFinite() && closure.state().tension.allFinite() && std::isfinite(status.residual);
     if (!numbers) ++tally.not_numbers;
     if (ok) {
         ++tally.converged;
@@ -126,8 +126,9 @@ int main(int argc, char** argv) {
     for (const auto& [reason, times] : tally.reasons) failed += times;
     std::printf("%ld closures: %d in balance, %d with a named reason, %d without one, %d not numbers\n", count,
                 tally.converged, failed, tally.unnamed, tally.not_numbers);
-    std::printf("largest relative residual %.1e; Newton steps %ld, most in one solve %d; CG products %ld, most in one "
-                "closure %d; longest %.2f s\n",
-                tally.worst_residual, tally.newton, tally.worst_newton, tally.inner, tally.worst_inner, tally.worst_seconds);
+    std::printf(
+        "largest relative residual %.1e; Newton steps %ld, most in one solve %d; CG products %ld, most in one "
+        "closure %d; longest %.2f s\n",
+        tally.worst_residual, tally.newton, tally.worst_newton, tally.inner, tally.worst_inner, tally.worst_seconds);
     return tally.unnamed > 0 || tally.not_numbers > 0 || tally.worst_residual > 1e-8 ? 1 : 0;
 }

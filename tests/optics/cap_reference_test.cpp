@@ -1,5 +1,6 @@
 // Caps held at their edge against 3-D solids: tests/data/reference/cap_*.json, made by tools/reference with the
-// CalculiX version that each file names. Aim: within 5 % or 0.02 D (our choice); where that is missed the check says so.
+// CalculiX version that each file names. Aim: within 5 % or 0.02 D (our choice); where that is missed the check says
+// so.
 #include <algorithm>
 #include <cmath>
 #include <vector>
@@ -162,9 +163,9 @@ TEST_CASE("cap: under pressure it stiffens as the 3-D solid with large displacem
     const double apex = model.donor().fields(0, 0.0, moved[0]).value[2];
     CHECK_THAT(apex, WithinRel(recorded.at("results").at("apex_mid_mm").get<double>(), 0.02));
 
-    const double solid_gain =
-        solid - scenes::recorded_curvature(scenes::reference_case("cap_pressure"), kForm).mean_D;
-    const double gain = fit(model, moved).mean_D - fit(model, under_pressure(model, recorded.at("input"), false)).mean_D;
+    const double solid_gain = solid - scenes::recorded_curvature(scenes::reference_case("cap_pressure"), kForm).mean_D;
+    const double gain =
+        fit(model, moved).mean_D - fit(model, under_pressure(model, recorded.at("input"), false)).mean_D;
     CHECK_THAT(gain, WithinRel(solid_gain, 0.2));
 }
 

@@ -1,11 +1,11 @@
 #include "optics/central_fit.h"
 
-#include "../scenes/test_surfaces.h"
-
 #include <cmath>
 #include <memory>
 
 #include <catch2/catch.hpp>
+
+#include "../scenes/test_surfaces.h"
 
 using namespace graftwright;
 using Catch::Matchers::WithinAbs;
@@ -32,15 +32,13 @@ std::vector<SurfacePoint> grid_of(const AnteriorSurface& surface, double step) {
 
 }  // namespace
 
-TEST_CASE("central fit: a paraboloid's own coefficients come back whatever the form",
-          "[optics][handbook]") {
+TEST_CASE("central fit: a paraboloid's own coefficients come back whatever the form", "[optics][handbook]") {
     // z = 0.1 + 0.02 x - ½ (0.130 x² + 2·0.004 x y + 0.125 y²): curvature +0.130 along x.
     std::vector<SurfacePoint> points;
     for (int i = -8; i <= 8; ++i) {
         for (int j = -8; j <= 8; ++j) {
             const double x = 0.2 * i, y = 0.2 * j;
-            points.push_back(
-                {x, y, 0.1 + 0.02 * x - 0.5 * (0.130 * x * x + 0.008 * x * y + 0.125 * y * y), 1});
+            points.push_back({x, y, 0.1 + 0.02 * x - 0.5 * (0.130 * x * x + 0.008 * x * y + 0.125 * y * y), 1});
         }
     }
     for (const CentralForm form : {CentralForm::quadratic, CentralForm::with_quartic}) {
@@ -56,14 +54,11 @@ TEST_CASE("central fit: a paraboloid's own coefficients come back whatever the f
 // The projections of ρ⁴ on (1, ρ²) and of ρ⁶ on (1, ρ², ρ⁴) over a disc, by hand:
 // t² → t - 1/6 and t³ → 3/2 t² - 3/5 t + 1/20 with t = ρ²/ρ0². Next terms of the sphere's series
 // are (ρ0/R)² smaller, 4 % here, times a factor of order one: a tenth is allowed for them.
-TEST_CASE("central fit: on a sphere each form errs as its neglected power says",
-          "[optics][handbook]") {
+TEST_CASE("central fit: on a sphere each form errs as its neglected power says", "[optics][handbook]") {
     const double radius = 7.875, disc = 1.6, exact_D = 337.5 / radius;
     const double ratio = disc / radius;
-    const double quadratic_D =
-        fit_of(scenes::Sphere(radius), disc, CentralForm::quadratic).mean_D - exact_D;
-    const double quartic_D =
-        fit_of(scenes::Sphere(radius), disc, CentralForm::with_quartic).mean_D - exact_D;
+    const double quadratic_D = fit_of(scenes::Sphere(radius), disc, CentralForm::quadratic).mean_D - exact_D;
+    const double quartic_D = fit_of(scenes::Sphere(radius), disc, CentralForm::with_quartic).mean_D - exact_D;
     CHECK_THAT(quadratic_D, WithinRel(exact_D * ratio * ratio / 4, 0.1));
     CHECK_THAT(quartic_D, WithinRel(-exact_D * 3 * std::pow(ratio, 4) / 40, 0.1));
     // In round figures +0.45 D and -0.006 D.
@@ -71,10 +66,8 @@ TEST_CASE("central fit: on a sphere each form errs as its neglected power says",
     CHECK_THAT(quartic_D, WithinAbs(-0.0055, 0.0010));
 }
 
-TEST_CASE("central fit: a sphere has no cylinder and a torus has its own, on its own axis",
-          "[optics][handbook]") {
-    CHECK_THAT(fit_of(scenes::Sphere(7.875), 1.6, CentralForm::with_quartic).cylinder_D,
-               WithinAbs(0, 1e-9));
+TEST_CASE("central fit: a sphere has no cylinder and a torus has its own, on its own axis", "[optics][handbook]") {
+    CHECK_THAT(fit_of(scenes::Sphere(7.875), 1.6, CentralForm::with_quartic).cylinder_D, WithinAbs(0, 1e-9));
     const double exact_D = 337.5 / 7.5 - 337.5 / 8.0;
     for (double axis_deg = 0; axis_deg < 180; axis_deg += 15) {
         const scenes::Torus torus(7.5, 8.0, axis_deg);

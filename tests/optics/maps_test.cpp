@@ -1,12 +1,11 @@
 #include "optics/maps.h"
 
-#include "../scenes/test_surfaces.h"
-
 #include <cmath>
 #include <memory>
 
 #include <catch2/catch.hpp>
 
+#include "../scenes/test_surfaces.h"
 #include "base/units.h"
 
 using namespace graftwright;
@@ -50,9 +49,8 @@ double mean_tangential_D(const AnteriorSurface& surface, double rho, double angl
 TEST_CASE("test surfaces: their derivatives are those of their heights", "[optics][handbook]") {
     const scenes::Torus torus(7.3, 8.1, 35);
     const scenes::Conicoid conicoid(7.8, -0.25);
-    const scenes::WithBumps bumpy(
-        std::make_shared<scenes::Sphere>(7.8), 2.0,
-        {{3, 1, 1.0}, {3, -3, 2.0}, {4, 2, -1.5}, {6, 0, 0.5}, {5, -1, 1}});
+    const scenes::WithBumps bumpy(std::make_shared<scenes::Sphere>(7.8), 2.0,
+                                  {{3, 1, 1.0}, {3, -3, 2.0}, {4, 2, -1.5}, {6, 0, 0.5}, {5, -1, 1}});
     for (double angle = 0.1; angle < 6.2; angle += 0.7) {
         check_derivatives(torus, 2.1 * std::cos(angle), 2.1 * std::sin(angle));
         check_derivatives(conicoid, 2.1 * std::cos(angle), 2.1 * std::sin(angle));
@@ -62,13 +60,11 @@ TEST_CASE("test surfaces: their derivatives are those of their heights", "[optic
 
 // 337.5 / r: ISO 10343:2014 quoting ISO 19980:2012 (seen). Radii: ISO 10343's three test spheres
 // (<= 6.8, 7.5-8.1, >= 9.1 mm; seen, inequality signs interpreted).
-TEST_CASE("maps: axial and tangential power are 337.5/r everywhere on the three test spheres",
-          "[optics][standard]") {
+TEST_CASE("maps: axial and tangential power are 337.5/r everywhere on the three test spheres", "[optics][standard]") {
     const double radius = GENERATE(6.8, 7.8, 9.1);
     const scenes::Sphere sphere(radius);
     const double expected_D = 337.5 / radius;
-    for (const PowerMap& map :
-         {polar_power_map(sphere, 4.0, 8, 12), square_power_map(sphere, 4.0, 17)}) {
+    for (const PowerMap& map : {polar_power_map(sphere, 4.0, 8, 12), square_power_map(sphere, 4.0, 17)}) {
         for (const MapPoint& point : map.points) {
             if (std::hypot(point.x_mm, point.y_mm) > 4.0 + 1e-9) continue;
             REQUIRE(point.axial_D);
@@ -79,8 +75,7 @@ TEST_CASE("maps: axial and tangential power are 337.5/r everywhere on the three 
     }
 }
 
-TEST_CASE("maps: the keratometric constant reads 45 D at 7.5 mm and 42.1875 D at 8 mm",
-          "[optics][standard]") {
+TEST_CASE("maps: the keratometric constant reads 45 D at 7.5 mm and 42.1875 D at 8 mm", "[optics][standard]") {
     CHECK_THAT(axial_power_D(scenes::Sphere(7.5), 1.5, 0.3), WithinAbs(45.0, 1e-10));
     CHECK_THAT(axial_power_D(scenes::Sphere(7.8), 1.5, 0.3), WithinAbs(43.2692, 5.1e-5));
     CHECK_THAT(axial_power_D(scenes::Sphere(8.0), 1.5, 0.3), WithinAbs(42.1875, 1e-10));
@@ -107,12 +102,10 @@ TEST_CASE("maps: a conic of r0 7.8 and Q -0.25 reads 42.491 D axial, 40.975 D ta
 }
 
 // ISO 19980 / Klein, from memory (high confidence): Ka(x) = (1/x) ∫0^x Km dx, Km = d(x Ka)/dx.
-TEST_CASE("maps: tangential power is the derivative of rho times axial power, on any surface",
-          "[optics][handbook]") {
+TEST_CASE("maps: tangential power is the derivative of rho times axial power, on any surface", "[optics][handbook]") {
     const scenes::Conicoid conicoid(7.8, -0.25);
     const scenes::Torus torus(7.3, 8.1, 35);
-    const scenes::WithBumps bumpy(std::make_shared<scenes::Sphere>(7.8), 3.0,
-                                  {{4, 2, 4.0}, {6, 0, 3.0}, {4, -4, 5.0}});
+    const scenes::WithBumps bumpy(std::make_shared<scenes::Sphere>(7.8), 3.0, {{4, 2, 4.0}, {6, 0, 3.0}, {4, -4, 5.0}});
     const AnteriorSurface* surfaces[] = {&conicoid, &torus, &bumpy};
     // Simpson's rule on 200 intervals and a central difference over 2e-4 mm, both of smooth
     // functions of size 40 D: errors under 1e-6 D.
@@ -124,14 +117,12 @@ TEST_CASE("maps: tangential power is the derivative of rho times axial power, on
                        WithinAbs(mean_tangential_D(*surface, rho, angle), kNumerical));
             const double outer = (rho + kStep) * axial_power_D(*surface, rho + kStep, angle);
             const double inner = (rho - kStep) * axial_power_D(*surface, rho - kStep, angle);
-            CHECK_THAT(tangential_power_D(*surface, rho, angle),
-                       WithinAbs((outer - inner) / (2 * kStep), kNumerical));
+            CHECK_THAT(tangential_power_D(*surface, rho, angle), WithinAbs((outer - inner) / (2 * kStep), kNumerical));
         }
     }
 }
 
-TEST_CASE("maps: places beyond the surface or the circle hold no value, never a NaN",
-          "[optics][handbook]") {
+TEST_CASE("maps: places beyond the surface or the circle hold no value, never a NaN", "[optics][handbook]") {
     const scenes::CutOff cut(std::make_shared<scenes::Sphere>(7.8), 2.0);
     const PowerMap polar = polar_power_map(cut, 4.0, 8, 16);
     REQUIRE(polar.points.size() == 9U * 16U);
@@ -151,8 +142,7 @@ TEST_CASE("maps: places beyond the surface or the circle hold no value, never a 
     }
 }
 
-TEST_CASE("maps: at the vertex of a torus a square map shows the mean of all meridians",
-          "[optics][handbook]") {
+TEST_CASE("maps: at the vertex of a torus a square map shows the mean of all meridians", "[optics][handbook]") {
     const scenes::Torus torus(7.5, 8.0, 90);
     const double mean_D = (337.5 / 7.5 + 337.5 / 8.0) / 2;
     CHECK_THAT(*square_power_map(torus, 2.0, 5).at(2, 2).axial_D, WithinRel(mean_D, kRounding));

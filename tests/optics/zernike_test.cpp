@@ -1,11 +1,11 @@
 #include "optics/zernike.h"
 
-#include "../scenes/test_surfaces.h"
-
 #include <cmath>
 #include <memory>
 
 #include <catch2/catch.hpp>
+
+#include "../scenes/test_surfaces.h"
 
 using namespace graftwright;
 using Catch::Matchers::WithinAbs;
@@ -27,16 +27,14 @@ scenes::WithBumps bumpy(std::vector<scenes::Bump> bumps) {
 
 }  // namespace
 
-TEST_CASE("disc quadrature: means of even powers over the disc are their closed forms",
-          "[optics][handbook]") {
+TEST_CASE("disc quadrature: means of even powers over the disc are their closed forms", "[optics][handbook]") {
     // mean of x^(2a) y^(2b) over the unit disc = 2 Γ(a+½) Γ(b+½) / (π (2a+2b+2) Γ(a+b+1)).
     // 4 rings: exact to degree 14. 16 places around: harmonics to 15.
     const std::vector<DiscNode> nodes = disc_quadrature(1.0, 4, 16);
     for (int a = 0; a <= 7; ++a) {
         for (int b = 0; a + b <= 7; ++b) {
             double sum = 0;
-            for (const DiscNode& node : nodes)
-                sum += node.weight * std::pow(node.x, 2 * a) * std::pow(node.y, 2 * b);
+            for (const DiscNode& node : nodes) sum += node.weight * std::pow(node.x, 2 * a) * std::pow(node.y, 2 * b);
             const double exact = 2 * std::tgamma(a + 0.5) * std::tgamma(b + 0.5) /
                                  (std::acos(-1.0) * (2 * a + 2 * b + 2) * std::tgamma(a + b + 1));
             INFO("a " << a << ", b " << b);
@@ -62,8 +60,7 @@ TEST_CASE("zernike: single indices are those of the standard", "[optics][standar
 }
 
 // N = √(2 (n + 1) / (1 + δ_m0)) of the same standard, against the textbook's written-out terms.
-TEST_CASE("zernike: low terms are the textbook's, normalised as the standard says",
-          "[optics][standard]") {
+TEST_CASE("zernike: low terms are the textbook's, normalised as the standard says", "[optics][standard]") {
     const double rho = 0.7, angle = 2.1;
     const double x = rho * std::cos(angle), y = rho * std::sin(angle);
     const auto value = [&](int n, int m) { return zernike_value(zernike_index({n, m}), x, y); };
@@ -74,14 +71,11 @@ TEST_CASE("zernike: low terms are the textbook's, normalised as the standard say
     CHECK_THAT(value(2, -2), WithinAbs(std::sqrt(6.0) * r2 * std::sin(2 * angle), 1e-14));
     CHECK_THAT(value(2, 0), WithinAbs(std::sqrt(3.0) * (2 * r2 - 1), 1e-14));
     CHECK_THAT(value(2, 2), WithinAbs(std::sqrt(6.0) * r2 * std::cos(2 * angle), 1e-14));
-    CHECK_THAT(value(3, -1),
-               WithinAbs(std::sqrt(8.0) * (3 * r3 - 2 * rho) * std::sin(angle), 1e-14));
+    CHECK_THAT(value(3, -1), WithinAbs(std::sqrt(8.0) * (3 * r3 - 2 * rho) * std::sin(angle), 1e-14));
     CHECK_THAT(value(3, 3), WithinAbs(std::sqrt(8.0) * r3 * std::cos(3 * angle), 1e-14));
     CHECK_THAT(value(4, 0), WithinAbs(std::sqrt(5.0) * (6 * r4 - 6 * r2 + 1), 1e-14));
-    CHECK_THAT(value(4, -2),
-               WithinAbs(std::sqrt(10.0) * (4 * r4 - 3 * r2) * std::sin(2 * angle), 1e-14));
-    CHECK_THAT(value(6, 0),
-               WithinAbs(std::sqrt(7.0) * (20 * r4 * r2 - 30 * r4 + 12 * r2 - 1), 1e-14));
+    CHECK_THAT(value(4, -2), WithinAbs(std::sqrt(10.0) * (4 * r4 - 3 * r2) * std::sin(2 * angle), 1e-14));
+    CHECK_THAT(value(6, 0), WithinAbs(std::sqrt(7.0) * (20 * r4 * r2 - 30 * r4 + 12 * r2 - 1), 1e-14));
 }
 
 TEST_CASE("zernike: all 28 terms are orthonormal over the disc", "[optics][standard]") {
@@ -90,8 +84,7 @@ TEST_CASE("zernike: all 28 terms are orthonormal over the disc", "[optics][stand
         for (int k = j; k < kZernikeTerms; ++k) {
             double mean = 0;
             for (const DiscNode& node : nodes)
-                mean += node.weight * zernike_value(j, node.x, node.y) *
-                        zernike_value(k, node.x, node.y);
+                mean += node.weight * zernike_value(j, node.x, node.y) * zernike_value(k, node.x, node.y);
             INFO("terms " << j << " and " << k);
             CHECK_THAT(mean, WithinAbs(j == k ? 1.0 : 0.0, 1e-12));
         }
@@ -99,9 +92,8 @@ TEST_CASE("zernike: all 28 terms are orthonormal over the disc", "[optics][stand
 }
 
 TEST_CASE("zernike: the fit returns the coefficients a shape was made of", "[optics][handbook]") {
-    Eigen::VectorXd heights =
-        heights_of(bumpy({{2, 2, 3.0}, {3, -1, 1.5}, {5, 3, -0.7}, {6, -6, 0.2}}), 2.0) -
-        heights_of(scenes::Sphere(7.8), 2.0);
+    Eigen::VectorXd heights = heights_of(bumpy({{2, 2, 3.0}, {3, -1, 1.5}, {5, 3, -0.7}, {6, -6, 0.2}}), 2.0) -
+                              heights_of(scenes::Sphere(7.8), 2.0);
     const ZernikeFit fit = fit_zernike(heights, 2.0);
     CHECK_THAT(fit.coefficient_um(2, 2), WithinAbs(3.0, 1e-11));
     CHECK_THAT(fit.coefficient_um(3, -1), WithinAbs(1.5, 1e-11));
@@ -113,8 +105,7 @@ TEST_CASE("zernike: the fit returns the coefficients a shape was made of", "[opt
 }
 
 // Thibos et al., formulas from memory (high confidence), numbers calculated from them.
-TEST_CASE("zernike: one micron of defocus or astigmatism is the published dioptres",
-          "[optics][standard]") {
+TEST_CASE("zernike: one micron of defocus or astigmatism is the published dioptres", "[optics][standard]") {
     constexpr double kSixDecimals = 5.1e-7;
     ZernikeFit wavefront;
     wavefront.coefficients_um[4] = 1;
@@ -129,8 +120,7 @@ TEST_CASE("zernike: one micron of defocus or astigmatism is the published dioptr
     CHECK_THAT(refraction_of_wavefront(wavefront).J0_D, WithinAbs(-1.224745, kSixDecimals));
 }
 
-TEST_CASE("irregularity: a sphere fits itself and leaves less than a millionth of a micron",
-          "[optics][handbook]") {
+TEST_CASE("irregularity: a sphere fits itself and leaves less than a millionth of a micron", "[optics][handbook]") {
     const double radius = GENERATE(6.8, 7.8, 9.1, 30.0);
     const std::optional<Irregularity> result = irregularity(scenes::Sphere(radius));
     REQUIRE(result);
@@ -173,8 +163,7 @@ TEST_CASE("irregularity: tilt and defocus of a micron are no irregularity", "[op
 // The torus has fourth-order terms of its own, to first order in the difference Δ of its
 // curvatures 3/16 K² Δ ρ⁴ cos 2θ - K² Δ ρ⁴ cos 4θ / 64, hence an RMS of K² Δ ρ0⁴ / 64 (by hand);
 // next terms are (ρ0/R)² = 7 % of that times a factor of order one.
-TEST_CASE("irregularity: a regular cylinder leaves about 0.014 um a dioptre over 4 mm",
-          "[optics][handbook]") {
+TEST_CASE("irregularity: a regular cylinder leaves about 0.014 um a dioptre over 4 mm", "[optics][handbook]") {
     for (const double flat : {7.5, 7.6, 7.9}) {
         const std::optional<double> rms_um = irregularity_rms_um(scenes::Torus(7.4, flat, 30));
         REQUIRE(rms_um);
@@ -184,8 +173,7 @@ TEST_CASE("irregularity: a regular cylinder leaves about 0.014 um a dioptre over
     }
 }
 
-TEST_CASE("irregularity: no sphere next to the best one lies nearer to the surface",
-          "[optics][handbook]") {
+TEST_CASE("irregularity: no sphere next to the best one lies nearer to the surface", "[optics][handbook]") {
     const scenes::WithBumps surface = bumpy({{3, 1, 20.0}, {4, 0, 30.0}, {3, -3, 5.0}});
     const Eigen::VectorXd heights = heights_of(surface, 2.0);
     const std::vector<DiscNode> nodes = zernike_disc(2.0);
@@ -194,16 +182,15 @@ TEST_CASE("irregularity: no sphere next to the best one lies nearer to the surfa
     const auto mean_square = [&](const BestSphere& sphere) {
         double sum = 0;
         for (std::size_t i = 0; i < nodes.size(); ++i) {
-            const double miss =
-                heights[static_cast<Eigen::Index>(i)] - sphere.height(nodes[i].x, nodes[i].y);
+            const double miss = heights[static_cast<Eigen::Index>(i)] - sphere.height(nodes[i].x, nodes[i].y);
             sum += nodes[i].weight * miss * miss;
         }
         return sum;
     };
     // At a minimum a step to either side costs the same, to third order in the step.
     const double least = mean_square(best->sphere);
-    for (double BestSphere::*part : {&BestSphere::apex, &BestSphere::centre_x,
-                                     &BestSphere::centre_y, &BestSphere::curvature}) {
+    for (double BestSphere::*part :
+         {&BestSphere::apex, &BestSphere::centre_x, &BestSphere::centre_y, &BestSphere::curvature}) {
         BestSphere more = best->sphere, less = best->sphere;
         more.*part += 1e-4;
         less.*part -= 1e-4;
@@ -215,8 +202,8 @@ TEST_CASE("irregularity: no sphere next to the best one lies nearer to the surfa
 
 TEST_CASE("irregularity: turning the bump does not change it", "[optics][property]") {
     const auto turned = [](double angle) {
-        const std::optional<double> value = irregularity_rms_um(
-            bumpy({{3, 3, 2 * std::cos(3 * angle)}, {3, -3, 2 * std::sin(3 * angle)}}));
+        const std::optional<double> value =
+            irregularity_rms_um(bumpy({{3, 3, 2 * std::cos(3 * angle)}, {3, -3, 2 * std::sin(3 * angle)}}));
         REQUIRE(value);
         return *value;
     };

@@ -34,8 +34,8 @@ using Rows = std::vector<PublishedRow>;
 // --- leak pressure ---------------------------------------------------------------------------------
 
 struct LeakFigures {
-    double at4 = 0.0, at8 = 0.0, at16 = 0.0;              // mmHg
-    double tension8 = 0.0, tension16 = 0.0;               // mean of the threads at leak pressure, mN
+    double at4 = 0.0, at8 = 0.0, at16 = 0.0;  // mmHg
+    double tension8 = 0.0, tension16 = 0.0;   // mean of the threads at leak pressure, mN
 };
 
 [[nodiscard]] inline LeakFigures leak_figures() {
@@ -217,8 +217,7 @@ struct HandFigures {
         figures.least_removal = std::min(figures.least_removal, moved);
         figures.most_removal = std::max(figures.most_removal, moved);
     }
-    figures.sd_cylinder =
-        std::sqrt((squares - hands * figures.mean_cylinder * figures.mean_cylinder) / (hands - 1));
+    figures.sd_cylinder = std::sqrt((squares - hands * figures.mean_cylinder * figures.mean_cylinder) / (hands - 1));
     return figures;
 }
 
@@ -229,13 +228,14 @@ inline constexpr unsigned kHandSeed = 20250301;
     const HandFigures practised = hand_figures(kPractised, kHands, kHandSeed);
     const HandFigures beginner = hand_figures(kBeginner, kHands, kHandSeed);
     const char* const source = "IOVS abstract 2387342 (2007): 16 bites, 3.1 +- 1.8 D";
-    const char* const scatter = "the hand's scatter is our choice: the figure bounds it, it does not test the mechanics";
+    const char* const scatter =
+        "the hand's scatter is our choice: the figure bounds it, it does not test the mechanics";
     const char* const burk = "Burk et al., Ophthalmic Surg 1988;19:849: 0.5-3 D, on healed eyes";
     return {
-        {"T3-44/c1", "cylinder, 12 hands: 1 deg, 2 % depth, 50 um, 10 % tension", "D", 3.1, 1.8, practised.mean_cylinder,
-         true, source, scatter},
-        {"T3-44/c2", "cylinder, 12 hands: 2 deg, 4 % depth, 100 um, 20 % tension", "D", 3.1, 1.8, beginner.mean_cylinder,
-         true, source, scatter},
+        {"T3-44/c1", "cylinder, 12 hands: 1 deg, 2 % depth, 50 um, 10 % tension", "D", 3.1, 1.8,
+         practised.mean_cylinder, true, source, scatter},
+        {"T3-44/c2", "cylinder, 12 hands: 2 deg, 4 % depth, 100 um, 20 % tension", "D", 3.1, 1.8,
+         beginner.mean_cylinder, true, source, scatter},
         {"T3-09", "vector change by removing one bite on the steep meridian", "D", 1.75, 1.25, practised.removal_vector,
          true, burk, ""},
     };

@@ -28,8 +28,9 @@ int main() {
             std::snprintf(ratio, sizeof ratio, "%s", row.ours > 0.0 ? "yes" : "NO");
         }
         const std::string what = row.unit.empty() ? row.what : row.what + " (" + row.unit + ")";
-        std::printf("%-9s %-62s %16s %10.3f %9s  %-6s %s%s%s\n", row.id.c_str(), what.c_str(), published, row.ours, ratio,
-                    row.seen ? "SEEN" : "MEMORY", row.source.c_str(), row.note.empty() ? "" : " | ", row.note.c_str());
+        std::printf("%-9s %-62s %16s %10.3f %9s  %-6s %s%s%s\n", row.id.c_str(), what.c_str(), published, row.ours,
+                    ratio, row.seen ? "SEEN" : "MEMORY", row.source.c_str(), row.note.empty() ? "" : " | ",
+                    row.note.c_str());
     }
     return complete ? 0 : 1;
 }

@@ -104,7 +104,8 @@ struct EvenBite {
 }
 
 // Tied in the order given. Throws where there is no balance, so that a test says so and stops.
-[[nodiscard]] inline ClosureMeasures tied(const ScenarioModel& model, const std::vector<Bite>& bites, bool leak = false) {
+[[nodiscard]] inline ClosureMeasures tied(const ScenarioModel& model, const std::vector<Bite>& bites,
+                                          bool leak = false) {
     MeasureOptions options;
     options.irregularity = false;
     options.leak = leak;
@@ -154,8 +155,8 @@ struct PrescribedClosure {
         throw std::runtime_error("no closure: " + closure.status().reason);
     }
     const ClosureState& state = closure.state();
-    const auto donor = model.wound().donor_displacement(state.pressure, state.jump, paths, state.tension,
-                                                        model.wound().harmonics());
+    const auto donor =
+        model.wound().donor_displacement(state.pressure, state.jump, paths, state.tension, model.wound().harmonics());
     const DeformedDonor front(model.wound(), donor, model.pupil());
     RingMatrix host_edge = state.jump;  // host = donor + jump; the ring's values end each column
     for (Eigen::Index c = 0; c < host_edge.cols(); ++c) {

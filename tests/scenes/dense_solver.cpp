@@ -110,8 +110,7 @@ void DenseSolver::add_contact() {
     }
 }
 
-void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Knot>& knots,
-                              const ThreadResponse& at) {
+void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Knot>& knots, const ThreadResponse& at) {
     const Eigen::Index unknowns = tangent_.rows();
     std::vector<Eigen::Index> pulling;
     for (std::size_t b = 0; b < knots.size(); ++b) {
@@ -130,8 +129,7 @@ void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Kn
         }
         // Columns L⁻¹ of the loops, so that the sum of squares is G A⁻¹ Gᵀ.
         const Eigen::LLT<Eigen::MatrixXd> factor(flexibility);
-        const Eigen::MatrixXd scaled =
-            factor.matrixL().solve(gradients.leftCols(count).transpose()).transpose();
+        const Eigen::MatrixXd scaled = factor.matrixL().solve(gradients.leftCols(count).transpose()).transpose();
         gradients.leftCols(count) = scaled;
     }
     // Curvature of the crossing strands: T (1/c)(I − x xᵀ/c²), as squares of rows.

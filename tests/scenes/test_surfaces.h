@@ -91,16 +91,15 @@ struct Bump {
 
 class WithBumps : public AnteriorSurface {
   public:
-    WithBumps(std::shared_ptr<const AnteriorSurface> base, double disc_radius,
-              std::vector<Bump> bumps)
+    WithBumps(std::shared_ptr<const AnteriorSurface> base, double disc_radius, std::vector<Bump> bumps)
         : base_(std::move(base)), radius_(disc_radius), bumps_(std::move(bumps)) {}
 
     [[nodiscard]] double radius_covered() const override { return base_->radius_covered(); }
     [[nodiscard]] SurfaceSample sample(double x, double y) const override {
         SurfaceSample sum = base_->sample(x, y);
         for (const Bump& bump : bumps_) {
-            const SurfaceSample shape = zernike_sample(zernike_index({bump.order, bump.frequency}),
-                                                       x / radius_, y / radius_);
+            const SurfaceSample shape =
+                zernike_sample(zernike_index({bump.order, bump.frequency}), x / radius_, y / radius_);
             const double amount = mm_from_um(bump.coefficient_um);
             sum.height += amount * shape.height;
             sum.slope_x += amount * shape.slope_x / radius_;
@@ -121,13 +120,10 @@ class WithBumps : public AnteriorSurface {
 // A surface that ends sooner than the one it shows.
 class CutOff : public AnteriorSurface {
   public:
-    CutOff(std::shared_ptr<const AnteriorSurface> base, double radius)
-        : base_(std::move(base)), radius_(radius) {}
+    CutOff(std::shared_ptr<const AnteriorSurface> base, double radius) : base_(std::move(base)), radius_(radius) {}
 
     [[nodiscard]] double radius_covered() const override { return radius_; }
-    [[nodiscard]] SurfaceSample sample(double x, double y) const override {
-        return base_->sample(x, y);
-    }
+    [[nodiscard]] SurfaceSample sample(double x, double y) const override { return base_->sample(x, y); }
 
   private:
     std::shared_ptr<const AnteriorSurface> base_;

@@ -1,11 +1,11 @@
 // What a ruler finds on each bite, and the flags.
 #include "score/bite_metrics.h"
 
-#include "../scenes/attempts.h"
-
 #include <numeric>
 
 #include <catch2/catch.hpp>
+
+#include "../scenes/attempts.h"
 
 using namespace graftwright;
 using Catch::Matchers::WithinAbs;
@@ -68,10 +68,19 @@ TEST_CASE("bite metrics: every limit raises its own flag", "[score][metrics]") {
     CHECK(flags([](Bite& b) { b.graft_bite_mm = b.host_bite_mm = 0.74; }) == Flags{"short-graft", "short-host"});
     CHECK(flags([](Bite& b) { b.graft_bite_mm = b.host_bite_mm = 1.26; }) == Flags{"long-graft", "long-host"});
     CHECK(flags([](Bite& b) { b.host_bite_mm = 0.98; }) == Flags{"ratio"});
-    CHECK(flags([](Bite& b) { b.graft_bite_mm = 0.9; b.host_bite_mm = 1.22; }) == Flags{"ratio"});
-    CHECK(flags([](Bite& b) { b.graft_bite_mm = 0.9; b.host_bite_mm = 1.2; }).empty());  // 1.33: host slightly longer
+    CHECK(flags([](Bite& b) {
+              b.graft_bite_mm = 0.9;
+              b.host_bite_mm = 1.22;
+          }) == Flags{"ratio"});
+    CHECK(flags([](Bite& b) {
+              b.graft_bite_mm = 0.9;
+              b.host_bite_mm = 1.2;
+          }).empty());  // 1.33: host slightly longer
     CHECK(flags([](Bite& b) { b.host_skew_mm = 0.25; }) == Flags{"not-radial"});
-    CHECK(flags([](Bite& b) { b.host_deg += 4.0; b.graft_deg += 4.0; }) == Flags{"off-slot"});
+    CHECK(flags([](Bite& b) {
+              b.host_deg += 4.0;
+              b.graft_deg += 4.0;
+          }) == Flags{"off-slot"});
     CHECK(flags([](Bite& b) { b.removed = true; }).front() == "removed");
 }
 

@@ -30,11 +30,13 @@ TEST_CASE("golden scores: the shipped attempts score what they did", "[score][sl
     // and a tenth of a millimetre of mercury are the last digits that the program shows.
     const auto agrees = [&](const char* key, double ours) {
         INFO(key << " " << ours);
-        CHECK_THAT(ours, WithinAbs(golden.at(key).at("value").get<double>(), golden.at(key).at("tolerance").get<double>()));
+        CHECK_THAT(ours,
+                   WithinAbs(golden.at(key).at("value").get<double>(), golden.at(key).at("tolerance").get<double>()));
     };
     agrees("cylinder_D", card.attempt.keratometry->cylinder_D);
     agrees("mean_D", card.attempt.keratometry->mean_D);
-    CHECK(std::abs(axis_difference_deg(card.attempt.keratometry->steep_axis_deg, golden.at("steep_axis_deg").at("value").get<double>())) <=
+    CHECK(std::abs(axis_difference_deg(card.attempt.keratometry->steep_axis_deg,
+                                       golden.at("steep_axis_deg").at("value").get<double>())) <=
           golden.at("steep_axis_deg").at("tolerance").get<double>());
     agrees("leak_pressure_mmHg", card.attempt.wound.leak_pressure_mmHg);
     agrees("hoa_rms_um", *card.attempt.hoa_rms_um);

@@ -1,12 +1,12 @@
 // Slots, twins, and the donor's turn: whose mark is where, when some are missed.
 #include "score/ideal_twin.h"
 
-#include "../scenes/attempts.h"
-
 #include <array>
+#include <rapidcheck.h>
 
 #include <catch2/catch.hpp>
-#include <rapidcheck.h>
+
+#include "../scenes/attempts.h"
 
 using namespace graftwright;
 using Catch::Matchers::WithinAbs;
@@ -28,7 +28,8 @@ TEST_CASE("slots: a pattern turned as a whole has no fault", "[score][twin]") {
     const double deg = GENERATE(0.0, 7.0, -11.0, 95.5, 359.0);
     const std::vector<Bite> bites = turned(scenes::even_bites(scenes::standard_scenario(), 16), deg);
     const std::vector<double> slots = slots_deg(bites);
-    for (std::size_t b = 0; b < bites.size(); ++b) CHECK_THAT(apart_deg(slots[b], bites[b].host_deg), WithinAbs(0.0, 1e-9));
+    for (std::size_t b = 0; b < bites.size(); ++b)
+        CHECK_THAT(apart_deg(slots[b], bites[b].host_deg), WithinAbs(0.0, 1e-9));
 }
 
 TEST_CASE("slots: one bite 11 degrees off keeps its mark and everybody else's", "[score][twin]") {
@@ -50,7 +51,8 @@ TEST_CASE("slots: the marks do not depend on the order of tying", "[score][twin]
     const std::vector<double> slots = slots_deg(bites);
     std::vector<Bite> backwards(bites.rbegin(), bites.rend());
     const std::vector<double> reversed = slots_deg(backwards);
-    for (std::size_t b = 0; b < bites.size(); ++b) CHECK_THAT(apart_deg(slots[b], reversed[bites.size() - 1 - b]), WithinAbs(0.0, 1e-9));
+    for (std::size_t b = 0; b < bites.size(); ++b)
+        CHECK_THAT(apart_deg(slots[b], reversed[bites.size() - 1 - b]), WithinAbs(0.0, 1e-9));
 }
 
 TEST_CASE("slots: a bite that was cut out has none, and the rest share the circle", "[score][twin]") {
@@ -60,7 +62,8 @@ TEST_CASE("slots: a bite that was cut out has none, and the rest share the circl
     spoilt.removed = true;
     bites.insert(bites.begin() + 3, spoilt);
     const std::vector<double> slots = slots_deg(bites);
-    for (std::size_t b = 0; b < bites.size(); ++b) CHECK_THAT(apart_deg(slots[b], bites[b].host_deg), WithinAbs(0.0, 1e-9));
+    for (std::size_t b = 0; b < bites.size(); ++b)
+        CHECK_THAT(apart_deg(slots[b], bites[b].host_deg), WithinAbs(0.0, 1e-9));
     for (Bite& bite : bites) bite.removed = true;
     CHECK(slots_deg(bites)[3] == 101.0);
 }
@@ -140,13 +143,14 @@ TEST_CASE("donor turn: the median of host less graft, the short way round", "[sc
     CHECK_THAT(turn_deg({{355.0, 5.0}, {85.0, 95.0}, {265.0, 275.0}}), WithinAbs(10.0, 1e-9));
     CHECK_THAT(turn_deg({{5.0, 355.0}, {95.0, 85.0}, {275.0, 265.0}}), WithinAbs(-10.0, 1e-9));
     // One bite that slipped does not turn the donor.
-    CHECK_THAT(turn_deg({{90.0, 90.0}, {270.0, 281.0}, {0.0, 0.0}, {180.0, 180.0}, {45.0, 45.0}}), WithinAbs(0.0, 1e-9));
+    CHECK_THAT(turn_deg({{90.0, 90.0}, {270.0, 281.0}, {0.0, 0.0}, {180.0, 180.0}, {45.0, 45.0}}),
+               WithinAbs(0.0, 1e-9));
     // Half a turn and a little either way: not torn apart to zero.
     CHECK_THAT(std::abs(turn_deg({{0.0, 179.0}, {90.0, 271.0}, {180.0, 0.0}})), WithinAbs(180.0, 1e-9));
 }
 
 TEST_CASE("scenes: bites are tied in the taught order, cardinals first", "[score][twin]") {
     CHECK(scenes::cardinal_first_deg(16) == std::vector<double>{90, 270, 0, 180, 45, 225, 135, 315, 22.5, 202.5, 112.5,
-                                                               292.5, 67.5, 247.5, 157.5, 337.5});
+                                                                292.5, 67.5, 247.5, 157.5, 337.5});
     CHECK(scenes::cardinal_first_deg(4) == std::vector<double>{90, 270, 0, 180});
 }

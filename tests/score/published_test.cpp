@@ -1,9 +1,9 @@
 // Published figures that the model must meet untouched, and those of which only the direction is known.
 // The rows, their sources and what is SEEN or from memory: ../published/published_rows.h. The whole table,
 // rows that do not fit included: graftwright_published.
-#include "../published/sign_rows.h"
-
 #include <catch2/catch.hpp>
+
+#include "../published/sign_rows.h"
 
 using namespace graftwright;
 using namespace graftwright::published;

@@ -1,10 +1,10 @@
 // Marks: full at the limit, none at twice (seal: half) of it, linear between; what drops out and what
 // passing means. Measures are made up here, so that each rule is met alone.
-#include "../scenes/attempts.h"
+#include "score/rules.h"
 
 #include <catch2/catch.hpp>
 
-#include "score/rules.h"
+#include "../scenes/attempts.h"
 
 using namespace graftwright;
 using Catch::Matchers::Contains;
@@ -44,7 +44,8 @@ const Rule& rule(const Score& score, const std::string& start) {
     return *it;
 }
 bool has_rule(const Score& score, const std::string& start) {
-    return std::any_of(score.rules.begin(), score.rules.end(), [&](const Rule& r) { return r.what.rfind(start, 0) == 0; });
+    return std::any_of(score.rules.begin(), score.rules.end(),
+                       [&](const Rule& r) { return r.what.rfind(start, 0) == 0; });
 }
 std::optional<double> points(const Score& score, Part part) {
     for (const PartScore& p : score.parts) {
@@ -71,7 +72,8 @@ TEST_CASE("rules: a faultless attempt earns 35, 30, 15 and 20 and passes", "[sco
 
 TEST_CASE("rules: marks are full at the limit, half midway and none at twice the limit", "[score][rules]") {
     // Share of the limit, share of the marks.
-    const auto [times, earned] = GENERATE(table<double, double>({{0.0, 1.0}, {1.0, 1.0}, {1.5, 0.5}, {2.0, 0.0}, {3.0, 0.0}}));
+    const auto [times, earned] =
+        GENERATE(table<double, double>({{0.0, 1.0}, {1.0, 1.0}, {1.5, 0.5}, {2.0, 0.0}, {3.0, 0.0}}));
     Case c;
     c.set_cylinder(times * *c.scenario.pass.cylinder_D);
     CHECK_THAT(rule(c.score(), "cylinder").share_earned(), WithinAbs(earned, kExact));
@@ -90,7 +92,8 @@ TEST_CASE("rules: marks are full at the limit, half midway and none at twice the
 }
 
 TEST_CASE("rules: the seal has full marks from its limit up and none from half of it down", "[score][rules]") {
-    const auto [times, earned] = GENERATE(table<double, double>({{2.0, 1.0}, {1.0, 1.0}, {0.75, 0.5}, {0.5, 0.0}, {0.0, 0.0}}));
+    const auto [times, earned] =
+        GENERATE(table<double, double>({{2.0, 1.0}, {1.0, 1.0}, {0.75, 0.5}, {0.5, 0.0}, {0.0, 0.0}}));
     Case c;
     c.measures.wound.leak_pressure_mmHg = times * *c.scenario.pass.leak_pressure_mmHg;
     CHECK_THAT(points(c.score(), Part::seal).value(), WithinAbs(30.0 * earned, kExact));
@@ -147,9 +150,10 @@ TEST_CASE("rules: passing asks for every limit, whatever the total", "[score][ru
     CHECK_FALSE(rough.score().passed);
 }
 
-TEST_CASE("rules: depth earns full marks from 0.85 to 0.95 of the thickness and none at 0.70 or through", "[score][rules]") {
-    const auto [fraction, earned] = GENERATE(
-        table<double, double>({{0.60, 0.0}, {0.70, 0.0}, {0.775, 0.5}, {0.85, 1.0}, {0.95, 1.0}, {0.975, 0.5}, {1.0, 0.0}}));
+TEST_CASE("rules: depth earns full marks from 0.85 to 0.95 of the thickness and none at 0.70 or through",
+          "[score][rules]") {
+    const auto [fraction, earned] = GENERATE(table<double, double>(
+        {{0.60, 0.0}, {0.70, 0.0}, {0.775, 0.5}, {0.85, 1.0}, {0.95, 1.0}, {0.975, 0.5}, {1.0, 0.0}}));
     INFO(fraction);
     Case c;
     for (Bite& bite : c.attempt.bites) {

@@ -1,13 +1,12 @@
 // The whole answer: shares that add up, blame where it belongs, and honesty where there is no closure.
 #include "score/scorecard.h"
 
-#include "../scenes/attempts.h"
-
 #include <sstream>
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include "../scenes/attempts.h"
 #include "score/scorecard_json.h"
 #include "score/scorecard_table.h"
 
@@ -81,7 +80,8 @@ TEST_CASE_METHOD(Bench, "scorecard: a perfect attempt is its own ideal and no bi
     CHECK_THAT(advice(attempt, card), Contains("No single bite stands out"));
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: shares and interactions add up to what the attempt lost against its ideal", "[score][slow]") {
+TEST_CASE_METHOD(Bench, "scorecard: shares and interactions add up to what the attempt lost against its ideal",
+                 "[score][slow]") {
     std::vector<Bite> bites = scenes::even_bites(scenario, 8);
     bites[1].host_deg += 8.0;
     bites[2].tension_mN = 30.0;
@@ -141,12 +141,14 @@ TEST_CASE_METHOD(Bench, "scorecard: what was cut out is shared by nobody and car
     CHECK(out.at("per_bite").at(2).at("flags").at(0) == "removed");
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: a bite cut out before the end leaves the closure as if it had never been, but for friction",
-                 "[score][slow]") {
+TEST_CASE_METHOD(
+    Bench, "scorecard: a bite cut out before the end leaves the closure as if it had never been, but for friction",
+    "[score][slow]") {
     const std::vector<Bite> without = scenes::even_bites(scenario, 8);
     std::vector<Bite> with = without;
     for (const Bite& extra : scenes::even_bites(scenario, 16)) {
-        const bool known = std::any_of(without.begin(), without.end(), [&](const Bite& b) { return b.host_deg == extra.host_deg; });
+        const bool known =
+            std::any_of(without.begin(), without.end(), [&](const Bite& b) { return b.host_deg == extra.host_deg; });
         if (known) continue;
         with.push_back(extra);
         with.back().removed = true;

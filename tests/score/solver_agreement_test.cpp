@@ -85,7 +85,8 @@ WoundModelOptions quick_options() {
 
 }  // namespace
 
-TEST_CASE("solver: 200 random closures agree with the dense reference to 1e-6 D and 1e-4 mN", "[score][reference][slow]") {
+TEST_CASE("solver: 200 random closures agree with the dense reference to 1e-6 D and 1e-4 mN",
+          "[score][reference][slow]") {
     const ScenarioModel model(Scenario{}, quick_options());
     std::mt19937_64 engine(20261124);
     double worst_D = 0.0, worst_mN = 0.0;

@@ -2,11 +2,11 @@
 // E 1 MPa (scenes/attempts.h). "Prescribed": all tensions given at once, 15 mmHg; "tied": one after the
 // other at 1 mmHg, then filled to 15 mmHg. Source of every expected number: the design's table of trends,
 // unless said; its "several" and "about" are turned into numbers here, which is our choice.
-#include "../scenes/attempts.h"
-
 #include <numeric>
 
 #include <catch2/catch.hpp>
+
+#include "../scenes/attempts.h"
 
 using namespace graftwright;
 using namespace graftwright::scenes;
@@ -23,11 +23,15 @@ struct Standard {
 };
 
 // What a change of some bites does to the cornea: a vector, read as cylinder and steep axis.
-Keratometry change(const PowerVector& with, const PowerVector& without) { return keratometry_of_vector(with - without); }
+Keratometry change(const PowerVector& with, const PowerVector& without) {
+    return keratometry_of_vector(with - without);
+}
 
 void scale_tension(std::vector<Bite>& bites, double deg, double factor) { nearest(bites, deg).tension_mN *= factor; }
 
-double off_axis_deg(double axis_deg, double expected_deg) { return std::abs(axis_difference_deg(axis_deg, expected_deg)); }
+double off_axis_deg(double axis_deg, double expected_deg) {
+    return std::abs(axis_difference_deg(axis_deg, expected_deg));
+}
 
 struct Extent {
     double least = 0.0, most = 0.0;
@@ -89,7 +93,8 @@ TEST_CASE_METHOD(Standard, "trend: an opposite pair too loose flattens its merid
     CHECK(off_axis_deg(change(after, before).steep_axis_deg, at + 90.0) < kAxis_deg);
 }
 
-TEST_CASE_METHOD(Standard, "trend: more tension in all bites flattens the graft and seals it better", "[score][trend][slow]") {
+TEST_CASE_METHOD(Standard, "trend: more tension in all bites flattens the graft and seals it better",
+                 "[score][trend][slow]") {
     double mean_D = 1e9, leak_mmHg = 0.0;
     for (const double tension : {10.0, 15.0, 20.0, 30.0}) {
         INFO("tie tension " << tension);
@@ -113,7 +118,8 @@ TEST_CASE("trend: a larger donor in the same bed steepens by 2 to 3 D per 0.25 m
     CHECK_THAT(mean_D[2] - mean_D[1], WithinAbs(2.5, 0.5));
 }
 
-TEST_CASE_METHOD(Standard, "trend: half-depth bites turn the wound open at the back and seal it worse", "[score][trend][slow]") {
+TEST_CASE_METHOD(Standard, "trend: half-depth bites turn the wound open at the back and seal it worse",
+                 "[score][trend][slow]") {
     const PrescribedClosure deep = prescribed(model, even_bites(scenario, 16, {10.0}), 15.0);
     const PrescribedClosure shallow = prescribed(model, even_bites(scenario, 16, {10.0, 0.5}), 15.0);
     // Gap at height z: [u] + z [b_s] − δ; z < 0 is the back.
@@ -122,7 +128,8 @@ TEST_CASE_METHOD(Standard, "trend: half-depth bites turn the wound open at the b
     for (const int bites : {8, 16}) {
         INFO(bites << " bites");
         const double deep_leak = tied(model, even_bites(scenario, bites), true).wound.leak_pressure_mmHg;
-        const double shallow_leak = tied(model, even_bites(scenario, bites, {15.0, 0.5}), true).wound.leak_pressure_mmHg;
+        const double shallow_leak =
+            tied(model, even_bites(scenario, bites, {15.0, 0.5}), true).wound.leak_pressure_mmHg;
         CHECK(shallow_leak < deep_leak - 1.0);
     }
 }
@@ -158,11 +165,13 @@ TEST_CASE_METHOD(Standard, "trend: unequal depths at one bite make a step there"
     CHECK(std::abs(step_um(0.5, 0.92, 270.0) - step_um(0.92, 0.92, 270.0)) < 20.0);
 }
 
-TEST_CASE_METHOD(Standard, "trend: at equal total tension the wound seals better the more bites share it and the longer they are",
+TEST_CASE_METHOD(Standard,
+                 "trend: at equal total tension the wound seals better the more bites share it and the longer they are",
                  "[score][trend][slow]") {
     constexpr double kTotal_mN = 160.0;
     const auto leak_mmHg = [&](int bites, double length_mm) {
-        return tied(model, even_bites(scenario, bites, {kTotal_mN / bites, 0.92, length_mm}), true).wound.leak_pressure_mmHg;
+        return tied(model, even_bites(scenario, bites, {kTotal_mN / bites, 0.92, length_mm}), true)
+            .wound.leak_pressure_mmHg;
     };
     double fewer = 0.0;
     for (const int bites : {4, 6, 8, 12, 16}) {
@@ -179,8 +188,9 @@ TEST_CASE_METHOD(Standard, "trend: at equal total tension the wound seals better
     CHECK(short16 / long16 > short8 / long8 + 0.05);
 }
 
-TEST_CASE_METHOD(Standard, "trend: a second cardinal bite off its mark costs several dioptres with four bites and less with sixteen",
-                 "[score][trend][slow]") {
+TEST_CASE_METHOD(
+    Standard, "trend: a second cardinal bite off its mark costs several dioptres with four bites and less with sixteen",
+    "[score][trend][slow]") {
     // Host side alone 11° off (the donor is dragged round), or both sides 11° off the opposite place.
     const double donor_off_deg = GENERATE(0.0, 11.0);
     INFO("donor side off by " << donor_off_deg);

@@ -60,8 +60,7 @@ TEST_CASE("reference: CalculiX repeats its smallest recorded case and the shell 
         WARN("ccx (package calculix-ccx) or python3 is not installed: the recorded numbers were not made again");
         return;
     }
-    const std::string line =
-        output_of("python3 -B '" GRAFTWRIGHT_SOURCE_DIR "/tools/reference/run.py' small");
+    const std::string line = output_of("python3 -B '" GRAFTWRIGHT_SOURCE_DIR "/tools/reference/run.py' small");
     INFO("run.py small printed: " << line);
     const nlohmann::json again = nlohmann::json::parse(line, nullptr, false);
     REQUIRE(again.is_object());

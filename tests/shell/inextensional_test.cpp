@@ -84,8 +84,7 @@ TEST_CASE("free cap: inside, the softest mode has Rayleigh's shape", "[shell][ha
     const int m = GENERATE(2, 3);
     const Cap cap = thin_cap(0.04);
     const ShellSide side = cap.side();
-    const Eigen::VectorXd x =
-        CondensedHarmonic(side, m, 0.0).solution(rayleigh_ring(cap, m), scenes::no_load(side, m));
+    const Eigen::VectorXd x = CondensedHarmonic(side, m, 0.0).solution(rayleigh_ring(cap, m), scenes::no_load(side, m));
     const double edge_w = rayleigh_ring(cap, m)[2];
     for (double part : {0.3, 0.5, 0.7, 0.9}) {
         const double a = part * cap.edge_angle, T = std::pow(std::tan(0.5 * a), m);

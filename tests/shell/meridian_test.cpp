@@ -30,8 +30,7 @@ TEST_CASE("meridian: elements follow one another from the apex to the wound and 
     CHECK(host.elements().front().length < host.elements().back().length);
 }
 
-TEST_CASE("meridian: the surface is continuous over the limbus and its frame follows it",
-          "[shell][property]") {
+TEST_CASE("meridian: the surface is continuous over the limbus and its frame follows it", "[shell][property]") {
     EyeShape shape;
     const Meridian host = Meridian::host(shape, {});
     std::size_t first_of_sclera = 0;
@@ -45,8 +44,10 @@ TEST_CASE("meridian: the surface is continuous over the limbus and its frame fol
     for (double s : {host.wound_s() + 0.4, limbus_s + 2.0, limbus_s + 15.0}) {
         const double step = 1e-6, r = std::hypot(host.position(s, 0.3, 0).x(), host.position(s, 0.3, 0).y());
         const Eigen::Matrix3d frame = host.frame(s, 0.3);
-        const Eigen::Vector3d along_s = (host.position(s + step, 0.3, 0) - host.position(s - step, 0.3, 0)) / (2 * step);
-        const Eigen::Vector3d around = (host.position(s, 0.3 + step, 0) - host.position(s, 0.3 - step, 0)) / (2 * step * r);
+        const Eigen::Vector3d along_s =
+            (host.position(s + step, 0.3, 0) - host.position(s - step, 0.3, 0)) / (2 * step);
+        const Eigen::Vector3d around =
+            (host.position(s, 0.3 + step, 0) - host.position(s, 0.3 - step, 0)) / (2 * step * r);
         const Eigen::Vector3d outward = (host.position(s, 0.3, step) - host.position(s, 0.3, -step)) / (2 * step);
         CHECK((frame.col(0) - along_s).norm() < 1e-8);
         CHECK((frame.col(1) - around).norm() < 1e-8);

@@ -96,10 +96,12 @@ TEST_CASE("plate: tension by pressure stiffens a clamped plate as the closed for
     const Cap cap = plate(a, 1.5, 200e3, 0.29, 28);
     const double N = cap.bending() * k * k / (a * a);
     const ShellSide side = cap.side();
-    const double expected = q * a * a / (4.0 * N) - q * a * a / (2.0 * N * k * std::cyl_bessel_i(1.0, k)) *
-                                                        (std::cyl_bessel_i(0.0, k) - 1.0);
-    CHECK_THAT(deflection(side, q * side.pressure_load(), Edge::clamped, 2.0 * N / kFlatRadius), WithinRel(expected, 1e-3));
+    const double expected = q * a * a / (4.0 * N) -
+                            q * a * a / (2.0 * N * k * std::cyl_bessel_i(1.0, k)) * (std::cyl_bessel_i(0.0, k) - 1.0);
+    CHECK_THAT(deflection(side, q * side.pressure_load(), Edge::clamped, 2.0 * N / kFlatRadius),
+               WithinRel(expected, 1e-3));
     // Without stiffening it is the handbook's plate again.
-    const double unstiffened = deflection(cap.side(false), q * side.pressure_load(), Edge::clamped, 2.0 * N / kFlatRadius);
+    const double unstiffened =
+        deflection(cap.side(false), q * side.pressure_load(), Edge::clamped, 2.0 * N / kFlatRadius);
     CHECK_THAT(unstiffened, WithinRel(q * std::pow(a, 4) / (64.0 * cap.bending()), 1e-3));
 }

@@ -173,8 +173,13 @@ TEST_CASE("point force: its load works on any field as the force on the moving f
         const Eigen::VectorXd x = random_solution(side, m, 19);
         const double outward = meridian.side() == WoundSide::host ? 1.0 : -1.0;
         for (double distance : {0.0, 0.03, 0.9, 2.0, 3.3}) {  // the last two of the host lie in the sclera
-            PointForce force{meridian.wound_s() + outward * distance, 3.0 * part(generator), 0.3 * part(generator),
-                             part(generator), part(generator), part(generator), 0.0};
+            PointForce force{meridian.wound_s() + outward * distance,
+                             3.0 * part(generator),
+                             0.3 * part(generator),
+                             part(generator),
+                             part(generator),
+                             part(generator),
+                             0.0};
             Eigen::VectorXd load = scenes::no_load(side, m);
             side.add_point_force(m, family, force, load);
             const double expected = work(side, m, family, force, x);
@@ -243,7 +248,8 @@ TEST_CASE("mesh: twice as many elements hardly change the wound's stiffness", "[
     fine.sclera_elements *= 2;
     const auto change = [&](WoundSide which, int m) {
         const auto ring = [&](const MeridianMesh& mesh) {
-            const Meridian meridian = which == WoundSide::donor ? Meridian::donor(shape, mesh) : Meridian::host(shape, mesh);
+            const Meridian meridian =
+                which == WoundSide::donor ? Meridian::donor(shape, mesh) : Meridian::host(shape, mesh);
             const ShellSide side(meridian, shape.poisson_ratio, true);
             return CondensedHarmonic(side, m, mpa_from_mmhg(15.0)).ring_stiffness();
         };
@@ -257,8 +263,9 @@ TEST_CASE("mesh: twice as many elements hardly change the wound's stiffness", "[
         double donor, host;
     };
     // About twice what was measured.
-    for (const Bound& bound : {Bound{0, 1e-7, 2e-3}, Bound{1, 2e-7, 5e-4}, Bound{2, 5e-7, 5e-6}, Bound{4, 1e-6, 1e-5},
-                               Bound{8, 5e-6, 3e-5}, Bound{16, 3e-5, 2e-4}, Bound{32, 5e-4, 4e-3}, Bound{64, 0.015, 0.07}}) {
+    for (const Bound& bound :
+         {Bound{0, 1e-7, 2e-3}, Bound{1, 2e-7, 5e-4}, Bound{2, 5e-7, 5e-6}, Bound{4, 1e-6, 1e-5}, Bound{8, 5e-6, 3e-5},
+          Bound{16, 3e-5, 2e-4}, Bound{32, 5e-4, 4e-3}, Bound{64, 0.015, 0.07}}) {
         CAPTURE(bound.m);
         CHECK(change(WoundSide::donor, bound.m) < bound.donor);
         CHECK(change(WoundSide::host, bound.m) < bound.host);

@@ -139,9 +139,9 @@ TEST_CASE("sphere: edge loads on a cap meet Geckeler within cot α/λ", "[shell]
     CHECK(worst[0] / worst[1] < 3.0);
 }
 
-// T10-09 (MEMORY, high): 1/β = √(Rt)/[3(1−ν²)]^¼; R 7.8, t 0.55: 1.61 mm at ν 0.3, 1.69 mm at ν 0.49. An edge moment's w
-// falls as e^(−βx)(cos βx − sin βx): half a wave in, at x = π/β, it is −e^(−π) of its value at the edge; the length read
-// from that ratio is x/π. Corrections are of the order t/R: 5 % for the eye (measured 3.6 %), 1 % for t/R = 0.01.
+// T10-09 (MEMORY, high): 1/β = √(Rt)/[3(1−ν²)]^¼; R 7.8, t 0.55: 1.61 mm at ν 0.3, 1.69 mm at ν 0.49. An edge moment's
+// w falls as e^(−βx)(cos βx − sin βx): half a wave in, at x = π/β, it is −e^(−π) of its value at the edge; the length
+// read from that ratio is x/π. Corrections are of the order t/R: 5 % for the eye (measured 3.6 %), 1 % for t/R = 0.01.
 TEST_CASE("sphere: what is done to the edge dies out over the handbook's length", "[shell][handbook]") {
     struct Row {
         double thickness, nu, length, tolerance;
@@ -159,10 +159,10 @@ TEST_CASE("sphere: what is done to the edge dies out over the handbook's length"
     CHECK_THAT(inward / -std::log(-ratio), WithinRel(row.length, row.tolerance));
 }
 
-// T10-10 (MEMORY, high; Reissner): a force P at the pole sinks it by √(3(1−ν²))/4 · PR/Et²; R 100, t 1, E 200 GPa, ν 0.3,
-// P 1 N: 2.0653e-4 mm. At distance r the shallow sphere has kei(r/ℓ)/kei(0) of it, ℓ² = Rt/√(12(1−ν²)), kei(0) = −π/4.
-// Both leave out terms of the order t/R (measured 2.2 t/R at ℓ); under the force itself shear adds a logarithm, here 3 %
-// of it with the force on a circle of 0.1 ℓ. All that falls with t/R: ten times thinner is ten times nearer.
+// T10-10 (MEMORY, high; Reissner): a force P at the pole sinks it by √(3(1−ν²))/4 · PR/Et²; R 100, t 1, E 200 GPa, ν
+// 0.3, P 1 N: 2.0653e-4 mm. At distance r the shallow sphere has kei(r/ℓ)/kei(0) of it, ℓ² = Rt/√(12(1−ν²)), kei(0) =
+// −π/4. Both leave out terms of the order t/R (measured 2.2 t/R at ℓ); under the force itself shear adds a logarithm,
+// here 3 % of it with the force on a circle of 0.1 ℓ. All that falls with t/R: ten times thinner is ten times nearer.
 // A force at the pole loads harmonic 0 only. z = 0: its Poisson squeeze is t²/40 of the bending, within those terms.
 TEST_CASE("sphere: a point load dents it by Reissner's depth and shape", "[shell][handbook]") {
     CHECK_THAT(kei(1.0), WithinAbs(-0.4949946365, 1e-9));  // tables, from memory
@@ -177,7 +177,8 @@ TEST_CASE("sphere: a point load dents it by Reissner's depth and shape", "[shell
     side.add_point_force(0, Family::A, force, load);
     const Eigen::VectorXd x = CondensedHarmonic(side, 0, 0.0).solution(Eigen::Vector4d::Zero(), load);
 
-    const double depth = std::sqrt(3.0 * (1.0 - 0.09)) / 4.0 * cap.radius / (cap.modulus * cap.thickness * cap.thickness);
+    const double depth =
+        std::sqrt(3.0 * (1.0 - 0.09)) / 4.0 * cap.radius / (cap.modulus * cap.thickness * cap.thickness);
     if (!thin) CHECK_THAT(depth, WithinRel(2.0653e-4, 1e-4));
     CHECK_THAT(side.fields(0, 0.0, x).value[2], WithinRel(-depth, thin ? 0.015 : 0.05));
     CHECK_THAT(side.fields(0, length, x).value[2], WithinRel(-depth * kei(1.0) / (-0.25 * kPi), thin ? 0.005 : 0.03));
