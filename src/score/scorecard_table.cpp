@@ -22,11 +22,11 @@ std::string bite_rows(const Attempt& attempt, const Scorecard& card) {
         const BiteMetrics& m = card.bites[b];
         const auto& share = card.shares[b];
         out += fmt::format(
-            "{:>4}   {:6.1f}   {:4.1f}   {:>6}   {:>13}   {:>9}   {:4.2f}/{:4.2f}   {:+6.1f}   {:+8.1f}   {}\n", b + 1,
+            "{:>4}   {:6.1f}   {:4.1f}   {:>6}   {:>13}   {:>9}   {:4.2f}/{:4.2f}   {:+6.1f}   {:+8.1f}{}{}\n", b + 1,
             bite.host_deg, bite.tension_mN, card.converged() ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "-",
             share ? fmt::format("{:.2f} @ {:3.0f}", share->share_D, share->share_axis_deg) : "-",
             share ? fmt::format("{:+.1f}", share->share_leak_mmHg) : "-", m.depth_fraction_graft, m.depth_fraction_host,
-            m.radial_error_deg, m.spacing_error_deg, joined(m.flags));
+            m.radial_error_deg, m.spacing_error_deg, m.flags.empty() ? "" : "   ", joined(m.flags));
     }
     return out;
 }
