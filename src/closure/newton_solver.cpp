@@ -7,18 +7,15 @@
 #include <Eigen/Cholesky>
 #include <Eigen/LU>
 
+#include "closure/descent.h"
+
 namespace graftwright {
 namespace {
 
-// Relative residual below which the slope may judge a step (dense solver's rule).
-constexpr double kCloseToTheAnswer = 1e-5;
 // By how much conjugate gradients lower the residual of a Newton step, and how much further than
 // asked they go where that ends the solve.
 constexpr double kInnerReduction = 1e-2, kInnerMargin = 0.3;
 constexpr int kMaxInner = 400;
-// Jumps beyond this (mm) are no wound any more: the bites do not hold the donor, and under pressure nothing
-// will bring it back. Far beyond any eye: plates of the handbook checks move by metres.
-constexpr double kLostDonor = 1e6;
 // While no more bites than this are tied, their crossing strands alone keep the donor from floating off:
 // the preconditioner then takes them one by one.
 constexpr Eigen::Index kFewBites = 6;
@@ -233,45 +230,16 @@ int NewtonSolver::conjugate_gradients(const ReducedSystem& reduced, const RingMa
 
 SolveSummary NewtonSolver::minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
                                     const FibreState& fibres, RingMatrix& jump) {
-    SolveSummary summary;
-    Evaluation now, trial;
-    RingMatrix step(kRingUnknowns, jump.cols()), next(kRingUnknowns, jump.cols());
-    evaluate(reduced, knots, fibres, jump, now);
-    for (;; ++summary.iterations) {
-        summary.residual = now.load_norm > 0.0 ? now.gradient.norm() / now.load_norm : now.gradient.norm();
-        summary.converged = summary.residual <= options_.tolerance;
-        if (summary.converged || summary.iterations >= options_.max_iterations ||
-            !(jump.cwiseAbs().maxCoeff() < kLostDonor)) {
-            summary.converged = summary.residual <= std::max(options_.tolerance, kGoodEnoughResidual);
-            return summary;
-        }
-        linearise(reduced, knots, now);
-        factor_preconditioner(reduced);
-        const double to_the_end = kInnerMargin * options_.tolerance / summary.residual;
-        summary.inner_iterations +=
-            conjugate_gradients(reduced, now.gradient, std::max(kInnerReduction, to_the_end), step);
-        const double slope = now.gradient.cwiseProduct(step).sum();
-        double length = 1.0;
-        for (int halving = 0;; ++halving) {
-            next = jump + length * step;
-            evaluate(reduced, knots, fibres, next, trial);
-            // Close to the answer rounding hides the energy's decrease; the slope along the step is then
-            // the better judge: of a convex energy it only grows, so a small one is near the minimum.
-            const double slope_there = trial.gradient.cwiseProduct(step).sum();
-            const bool lower = trial.energy <= now.energy + 1e-4 * length * slope;
-            const bool flatter = std::abs(slope_there) <= 0.5 * std::abs(slope);
-            if (lower || (flatter && summary.residual < kCloseToTheAnswer)) {
-                jump = next;
-                break;
-            }
-            if (halving >= 40) {
-                summary.converged = summary.residual <= kGoodEnoughResidual;
-                return summary;
-            }
-            length *= 0.5;
-        }
-        std::swap(now, trial);
-    }
+    return descend<Evaluation>(
+        options_, jump, [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },
+        [&](const Evaluation& at, RingMatrix& step, SolveSummary& summary) {
+            linearise(reduced, knots, at);
+            factor_preconditioner(reduced);
+            const double to_the_end = kInnerMargin * options_.tolerance / summary.residual;
+            summary.inner_iterations +=
+                conjugate_gradients(reduced, at.gradient, std::max(kInnerReduction, to_the_end), step);
+            return true;
+        });
 }
 
 }  // namespace graftwright

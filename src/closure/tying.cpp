@@ -70,6 +70,7 @@ double Closure::wet_fibres(const PointJumps& jumps, double pressure) {
 
 bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
     state_.pressure = reduced.pressure;
+    PointJumps jumps;
     for (int pass = 0; pass < kMaxPasses; ++pass) {
         const SolveSummary summary = solver_->minimise(reduced, state_.knots, state_.fibres, state_.jump);
         status_.iterations += summary.iterations;
@@ -82,13 +83,12 @@ bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
                              std::to_string(std::lround(mmhg_from_mpa(reduced.pressure))) + " mmHg";
             return false;
         }
-        const PointJumps jumps = interface_->at_points(state_.jump);
+        jumps = interface_->at_points(state_.jump);
         double change = 0.0;
         if (friction) change = interface_->update_bounds(jumps, state_.fibres);
         if (fluid) change = std::max(change, wet_fibres(jumps, reduced.pressure));
         if (change < kSettled) break;
     }
-    const PointJumps jumps = interface_->at_points(state_.jump);
     if (friction) interface_->carry_anchors(jumps, state_.fibres);
     state_.tension = threads_.respond(reduced, state_.knots, state_.jump).tension;
     return true;
@@ -130,8 +130,7 @@ void Closure::lock(const ReducedSystem& reduced, std::size_t bite) {
 }
 
 const ReducedSystem& Closure::reduced_at(double pressure) {
-    if (!has_reduced_ || reduced_.pressure != pressure) reduced_ = system_->at(pressure);
-    has_reduced_ = true;
+    if (reduced_.stiffness.empty() || reduced_.pressure != pressure) reduced_ = system_->at(pressure);
     return reduced_;
 }
 

@@ -87,8 +87,7 @@ class Closure {
     std::unique_ptr<ClosureSolver> solver_;
     ClosureState state_;
     ClosureStatus status_;
-    ReducedSystem reduced_;  // the last one asked for
-    bool has_reduced_ = false;
+    ReducedSystem reduced_;  // the last one asked for; empty before
 };
 
 }  // namespace graftwright

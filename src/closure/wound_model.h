@@ -9,8 +9,8 @@
 // cut edge tips a loose cap over. A faint foundation (kFoundation of the ring stiffness) keeps them determinate
 // while no pressure acts and few bites hold the donor; closures report its force.
 // All depend on pressure (it stiffens the shells): condensed at a few pressures and interpolated by a
-// polynomial in p/(p + 200 mmHg), which is smooth up to the pressures asked for (error below 3e-4 of the
-// ring stiffness and 3e-5 of a loop's compliance, tests/closure/wound_model_test.cpp). mm, N, MPa, rad. Const after
+// polynomial in p/(p + 200 mmHg), which is smooth up to the pressures asked for (error below 6e-4 of the
+// ring stiffness and 3e-4 of a loop's compliance, tests/closure/wound_model_test.cpp). mm, N, MPa, rad. Const after
 // construction: threads may share one.
 #pragma once
 

@@ -6,8 +6,8 @@
 namespace graftwright {
 namespace {
 
-// Steps of pressure on the way up (mmHg): our choice; halving them moves leak pressures by less than
-// the bisection's 0.1 mmHg.
+// Steps of pressure on the way up (mmHg): our choice. Half and a quarter of it gave the same leak pressure to
+// 0.001 mmHg with 4, 8 and 16 bites at 10, 15 and 25 mN.
 constexpr double kStep_mmHg = 7.5;
 
 PointJumps jumps_of(const Closure& closure) { return closure.interface().at_points(closure.state().jump); }

@@ -16,17 +16,8 @@ namespace {
 
 constexpr double kTiny = 1e-7;  // mm or rad: step of the finite differences
 
-WoundInterface standard_interface() {
-    const WoundModel& model = scenes::standard_model();
-    return {model, {}, Eigen::VectorXd::Constant(model.points(), scenes::kInterference)};
-}
-
-// One opening everywhere, no bend, no slip.
-PointJumps uniform(const WoundInterface& interface, double gap) {
-    PointJumps jumps = PointJumps::Zero(kRingUnknowns, interface.points());
-    jumps.row(0).setConstant(scenes::kInterference + gap);
-    return jumps;
-}
+using scenes::opened_by;
+using scenes::standard_interface;
 
 struct Draw {
     std::mt19937_64 engine{20120217};
@@ -34,7 +25,7 @@ struct Draw {
 };
 
 PointJumps any_jumps(const WoundInterface& interface, Draw& draw) {
-    PointJumps jumps = uniform(interface, 0.0);
+    PointJumps jumps = opened_by(interface, 0.0);
     for (int j = 0; j < interface.points(); ++j) {
         jumps(0, j) += draw(-0.04, 0.04);
         jumps(1, j) = draw(-0.03, 0.03);
@@ -82,7 +73,7 @@ bool away_from_kinks(const WoundInterface& interface, const PointJumps& jumps, c
 
 TEST_CASE("contact: a known opening presses with the stiffness times its squash, and no more", "[closure]") {
     const WoundInterface interface = standard_interface();
-    const PointJumps closed = uniform(interface, -0.011);
+    const PointJumps closed = opened_by(interface, -0.011);
     const WoundInterface::Response response = response_at(interface, closed, interface.fresh_state());
     for (int k = 0; k < kFibres; ++k) CHECK_THAT(interface.solid_pressure(closed, 5, k), WithinRel(0.011, 1e-12));
     // 0.011 MPa over a wall of 0.55 mm; the longer arcs outside make up for the shorter ones inside.
@@ -99,19 +90,19 @@ TEST_CASE("contact: a tenth of a micrometre open presses with exactly nothing", 
     // The law is solved as it stands. A law smoothed over a few micrometres would "press" here with some mmHg and
     // fake a seal.
     const WoundInterface interface = standard_interface();
-    const PointJumps open = uniform(interface, 1e-4);
+    const PointJumps open = opened_by(interface, 1e-4);
     const WoundInterface::Response response = response_at(interface, open, interface.fresh_state());
     for (int k = 0; k < kFibres; ++k) CHECK(interface.solid_pressure(open, 0, k) == 0.0);
     CHECK(response.force.cwiseAbs().maxCoeff() == 0.0);
     CHECK(response.tangent.cwiseAbs().maxCoeff() == 0.0);
     CHECK(response.energy == 0.0);
     // A tenth of a micrometre closed presses with that times k_c: 0.75 mmHg.
-    CHECK_THAT(interface.solid_pressure(uniform(interface, -1e-4), 0, 0), WithinRel(1e-4, 1e-9));
+    CHECK_THAT(interface.solid_pressure(opened_by(interface, -1e-4), 0, 0), WithinRel(1e-4, 1e-9));
 }
 
 TEST_CASE("contact: a bend opens one side of the wall and closes the other", "[closure]") {
     const WoundInterface interface = standard_interface();
-    PointJumps jumps = uniform(interface, 0.0);
+    PointJumps jumps = opened_by(interface, 0.0);
     jumps.row(3).setConstant(0.02);  // the front opens
     CHECK(interface.z(0) < 0.0);     // fibre 0 is the hindmost
     CHECK_THAT(interface.z(0), WithinAbs(-interface.z(kFibres - 1), 1e-15));
@@ -126,7 +117,7 @@ TEST_CASE("contact: where fluid stands the traction is the larger of fluid and s
     FibreState state = interface.fresh_state();
     state.fluid.setConstant(fluid);
     const auto traction = [&](double squash) {
-        return response_at(interface, uniform(interface, -squash), state).force(0, 0) / 0.55;
+        return response_at(interface, opened_by(interface, -squash), state).force(0, 0) / 0.55;
     };
     const double k_c = interface.constants().k_c;
     for (double squash : {-0.05, -1e-4, 0.0, 0.002, 0.00399, 0.00401, 0.01, 0.03}) {
@@ -137,7 +128,7 @@ TEST_CASE("contact: where fluid stands the traction is the larger of fluid and s
     const double hand_over = fluid / k_c;
     CHECK_THAT(traction(hand_over + 1e-9) - traction(hand_over - 1e-9), WithinAbs(0.0, 2e-9 * k_c));
     const auto energy = [&](double squash) {
-        return response_at(interface, uniform(interface, -squash), state).energy;
+        return response_at(interface, opened_by(interface, -squash), state).energy;
     };
     CHECK_THAT(energy(hand_over + 1e-9) - energy(hand_over - 1e-9),
                WithinRel(2e-9 * fluid * 0.55 * 2.0 * kPi * 3.875, 1e-3));
@@ -213,7 +204,7 @@ TEST_CASE("friction: a fibre is held from where it first pressed, by no more tha
           "[closure]") {
     const WoundInterface interface = standard_interface();
     FibreState state = interface.fresh_state();
-    PointJumps jumps = uniform(interface, -0.02);
+    PointJumps jumps = opened_by(interface, -0.02);
     jumps.row(1).setConstant(0.003);
     CHECK(interface.update_bounds(jumps, state) > 0.0);
     CHECK(state.held.all());
@@ -238,7 +229,7 @@ TEST_CASE("friction: fluid that carries the whole load leaves nothing to rub", "
     const WoundInterface interface = standard_interface();
     FibreState state = interface.fresh_state();
     state.fluid.row(0).setConstant(0.03);  // behind; the solid would press with 0.02
-    interface.update_bounds(uniform(interface, -0.02), state);
+    interface.update_bounds(opened_by(interface, -0.02), state);
     CHECK_FALSE(state.held.row(0).any());
     CHECK(state.held.bottomRows(kFibres - 1).all());
 }

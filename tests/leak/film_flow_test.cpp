@@ -13,17 +13,8 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-WoundInterface standard_interface() {
-    const WoundModel& model = scenes::standard_model();
-    return {model, {}, Eigen::VectorXd::Constant(model.points(), scenes::kInterference)};
-}
-
-// Every place opened by `gap` (closed where negative).
-PointJumps uniform(const WoundInterface& interface, double gap) {
-    PointJumps jumps = PointJumps::Zero(kRingUnknowns, interface.points());
-    jumps.row(0).setConstant(scenes::kInterference + gap);
-    return jumps;
-}
+using scenes::opened_by;
+using scenes::standard_interface;
 
 constexpr double kRing = 2.0 * kPi * 3.875;  // of the bed, mm
 constexpr double kWall = 0.55;
@@ -55,7 +46,7 @@ TEST_CASE("outflow: a wound open by the same gap all round leaks as one film as 
     const double pressure = mpa_from_mmhg(10.0);
     for (double gap : {1e-3, 5e-3, 20e-3}) {
         CAPTURE(gap);
-        CHECK_THAT(outflow_uL_min(interface, uniform(interface, gap), pressure),
+        CHECK_THAT(outflow_uL_min(interface, opened_by(interface, gap), pressure),
                    WithinRel(60.0 * film_flow(kRing, gap, kWall, pressure, kAqueousViscosity), 1e-9));
     }
 }
@@ -64,10 +55,10 @@ TEST_CASE("outflow: faces that do not seal leak through a film of half a microme
     const WoundInterface interface = standard_interface();
     const double pressure = mpa_from_mmhg(10.0);
     const double roughness = 60.0 * film_flow(kRing, 0.5e-3, kWall, pressure, kAqueousViscosity);
-    CHECK_THAT(outflow_uL_min(interface, uniform(interface, 0.1e-3), pressure), WithinRel(roughness, 1e-9));
+    CHECK_THAT(outflow_uL_min(interface, opened_by(interface, 0.1e-3), pressure), WithinRel(roughness, 1e-9));
     // Pressed with 5 mmHg against 10: not sealed either.
     const double pressed = -mpa_from_mmhg(5.0) / interface.constants().k_c;
-    CHECK_THAT(outflow_uL_min(interface, uniform(interface, pressed), pressure), WithinRel(roughness, 1e-9));
+    CHECK_THAT(outflow_uL_min(interface, opened_by(interface, pressed), pressure), WithinRel(roughness, 1e-9));
     // 0.00425 µL/min/mmHg of the whole ring: nothing beside an inflow of 2.5 µL/min.
     CHECK(roughness < 0.06);
 }
@@ -75,7 +66,7 @@ TEST_CASE("outflow: faces that do not seal leak through a film of half a microme
 TEST_CASE("outflow: places leak side by side, sealed ones not at all", "[leak]") {
     const WoundInterface interface = standard_interface();
     const double pressure = mpa_from_mmhg(10.0);
-    PointJumps jumps = uniform(interface, -0.01);  // 75 mmHg
+    PointJumps jumps = opened_by(interface, -0.01);  // 75 mmHg
     CHECK(outflow_uL_min(interface, jumps, pressure) == 0.0);
     for (int j = 0; j < interface.points() / 4; ++j) jumps(0, j) = scenes::kInterference + 4e-3;
     CHECK_THAT(outflow_uL_min(interface, jumps, pressure),
@@ -86,7 +77,7 @@ TEST_CASE("outflow: through a wedge the films stand in series", "[leak]") {
     // ∫ dz/h³ of h = h0 + b z over the wall: t · (1/h0² − 1/h1²) / (2 (h1 − h0)).
     const WoundInterface interface = standard_interface();
     const double pressure = mpa_from_mmhg(10.0), narrow = 10e-3, wide = 14e-3;
-    PointJumps jumps = uniform(interface, 0.5 * (narrow + wide));
+    PointJumps jumps = opened_by(interface, 0.5 * (narrow + wide));
     jumps.row(3).setConstant((wide - narrow) / kWall);
     const double integral = kWall * (1.0 / (narrow * narrow) - 1.0 / (wide * wide)) / (2.0 * (wide - narrow));
     const double wanted = 60.0 * kRing * pressure / (12.0 * kAqueousViscosity * integral);
@@ -99,7 +90,7 @@ TEST_CASE("outflow: through a wedge the films stand in series", "[leak]") {
 
 TEST_CASE("seal: a wound that presses everywhere with one pressure holds that pressure and no more", "[leak]") {
     const WoundInterface interface = standard_interface();
-    const PointJumps jumps = uniform(interface, -0.004);
+    const PointJumps jumps = opened_by(interface, -0.004);
     const double holds = 0.004 * interface.constants().k_c;  // MPa: 30.0 mmHg
     for (int j = 0; j < interface.points(); ++j)
         CHECK_THAT(sealing_pressure(interface, jumps, j), WithinRel(holds, 1e-9));
@@ -111,7 +102,7 @@ TEST_CASE("seal: a wound that presses everywhere with one pressure holds that pr
 
 TEST_CASE("seal: the best fibre of its depth seals a place, the worst place decides for the wound", "[leak]") {
     const WoundInterface interface = standard_interface();
-    PointJumps jumps = uniform(interface, 0.0);
+    PointJumps jumps = opened_by(interface, 0.0);
     jumps.row(3).setConstant(-0.02);  // closed in front, open behind
     const double front = 0.02 * interface.z(kFibres - 1) * interface.constants().k_c;
     CHECK_THAT(sealing_pressure(interface, jumps, 3), WithinRel(front, 1e-9));

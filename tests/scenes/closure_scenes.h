@@ -45,6 +45,18 @@ inline constexpr double kThreadEA = 2500.0 * kPi / 4.0 * 0.025 * 0.025;
     return *model;
 }
 
+[[nodiscard]] inline WoundInterface standard_interface() {
+    const WoundModel& model = standard_model();
+    return {model, {}, Eigen::VectorXd::Constant(model.points(), kInterference)};
+}
+
+// Every place opened by `gap` (closed where negative): no bend, no slip.
+[[nodiscard]] inline PointJumps opened_by(const WoundInterface& interface, double gap) {
+    PointJumps jumps = PointJumps::Zero(kRingUnknowns, interface.points());
+    jumps.row(0).setConstant(kInterference + gap);
+    return jumps;
+}
+
 // The design's ideal bite: 1.1 mm on either side, at 92 % of the depth.
 [[nodiscard]] inline BiteGeometry bite_at(double deg) {
     BiteGeometry bite;

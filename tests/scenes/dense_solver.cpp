@@ -4,11 +4,10 @@
 
 #include <Eigen/Cholesky>
 
+#include "closure/descent.h"
+
 namespace graftwright {
 namespace {
-
-// Relative residual below which the slope may judge a step.
-constexpr double kCloseToTheAnswer = 1e-5;
 
 // A ring basis function: sign · (cos | sin) mθ.
 struct Trig {
@@ -64,8 +63,8 @@ DenseSolver::DenseSolver(const ClosureSystem& system, const WoundInterface& inte
 }
 
 void DenseSolver::evaluate(const ReducedSystem& reduced, const std::vector<Knot>& knots, const FibreState& fibres,
-                           const RingMatrix& jump, bool with_tangent, Evaluation& out) {
-    interface_->respond(interface_->at_points(jump), fibres, with_tangent, contact_);
+                           const RingMatrix& jump, Evaluation& out) {
+    interface_->respond(interface_->at_points(jump), fibres, true, contact_);
     out.threads = threads_.respond(reduced, knots, jump);
     const RingMatrix contact_force = interface_->to_harmonics(contact_.force);
     out.gradient.resize(kRingUnknowns, jump.cols());
@@ -169,43 +168,15 @@ void DenseSolver::assemble(const ReducedSystem& reduced, const std::vector<Knot>
 
 SolveSummary DenseSolver::minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
                                    const FibreState& fibres, RingMatrix& jump) {
-    SolveSummary summary;
-    Evaluation now, trial;
-    evaluate(reduced, knots, fibres, jump, true, now);
-    for (;; ++summary.iterations) {
-        summary.residual = now.load_norm > 0.0 ? now.gradient.norm() / now.load_norm : now.gradient.norm();
-        summary.converged = summary.residual <= options_.tolerance;
-        if (summary.converged || summary.iterations >= options_.max_iterations) {
-            summary.converged = summary.residual <= std::max(options_.tolerance, kGoodEnoughResidual);
-            return summary;
-        }
-        assemble(reduced, knots, now);
-        Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> factor(tangent_);
-        if (factor.info() != Eigen::Success) return summary;
-        RingMatrix step(kRingUnknowns, jump.cols());
-        step.reshaped() = factor.solve(Eigen::VectorXd(-now.gradient.reshaped()));
-        const double slope = now.gradient.cwiseProduct(step).sum();
-        double length = 1.0;
-        for (int halving = 0;; ++halving) {
-            const RingMatrix next = jump + length * step;
-            evaluate(reduced, knots, fibres, next, true, trial);
-            // Close to the answer rounding hides the energy's decrease; the slope along the step is then
-            // the better judge: of a convex energy it only grows, so a small one is near the minimum.
-            const double slope_there = trial.gradient.cwiseProduct(step).sum();
-            const bool lower = trial.energy <= now.energy + 1e-4 * length * slope;
-            const bool flatter = std::abs(slope_there) <= 0.5 * std::abs(slope);
-            if (lower || (flatter && summary.residual < kCloseToTheAnswer)) {
-                jump = next;
-                break;
-            }
-            if (halving >= 40) {
-                summary.converged = summary.residual <= kGoodEnoughResidual;
-                return summary;
-            }
-            length *= 0.5;
-        }
-        std::swap(now, trial);
-    }
+    return descend<Evaluation>(
+        options_, jump, [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },
+        [&](const Evaluation& at, RingMatrix& step, SolveSummary&) {
+            assemble(reduced, knots, at);
+            const Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> factor(tangent_);
+            if (factor.info() != Eigen::Success) return false;
+            step.reshaped() = factor.solve(Eigen::VectorXd(-at.gradient.reshaped()));
+            return true;
+        });
 }
 
 }  // namespace graftwright

@@ -29,7 +29,7 @@ class DenseSolver final : public ClosureSolver {
         ThreadResponse threads;
     };
     void evaluate(const ReducedSystem& reduced, const std::vector<Knot>& knots, const FibreState& fibres,
-                  const RingMatrix& jump, bool with_tangent, Evaluation& out);
+                  const RingMatrix& jump, Evaluation& out);
     void assemble(const ReducedSystem& reduced, const std::vector<Knot>& knots, const Evaluation& at);
     void add_contact();
     void add_threads(const ReducedSystem& reduced, const std::vector<Knot>& knots, const ThreadResponse& at);

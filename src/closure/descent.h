@@ -1,0 +1,62 @@
+// Newton's descent with a line search, whoever finds the direction.
+//
+// A step is taken where the energy falls (Armijo); close to the answer rounding hides that, and the slope along
+// the step is then the better judge: of a convex energy it only grows, so a small one is near the minimum. Ends
+// converged, out of steps, unable to get lower, or with the donor lost; the summary says which by residual.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "closure/closure_solver.h"
+
+namespace graftwright {
+
+// Relative residual below which the slope may judge a step.
+inline constexpr double kCloseToTheAnswer = 1e-5;
+// Jumps beyond this (mm) are no wound any more: the bites do not hold the donor, and under pressure nothing
+// will bring it back. Far beyond any eye: plates of the handbook checks move by metres.
+inline constexpr double kLostDonor = 1e6;
+
+// Evaluation: has energy, gradient (RingMatrix) and load_norm. evaluate(jump, out) fills one;
+// find_step(at, step, summary) sets a downhill step, false where it can't.
+template <typename Evaluation, typename Evaluate, typename FindStep>
+[[nodiscard]] SolveSummary descend(const SolveOptions& options, RingMatrix& jump, Evaluate&& evaluate,
+                                   FindStep&& find_step) {
+    constexpr int kHalvings = 40;
+    constexpr double kArmijo = 1e-4;
+    SolveSummary summary;
+    Evaluation now, trial;
+    RingMatrix step(kRingUnknowns, jump.cols()), next(kRingUnknowns, jump.cols());
+    evaluate(jump, now);
+    for (;; ++summary.iterations) {
+        summary.residual = now.load_norm > 0.0 ? now.gradient.norm() / now.load_norm : now.gradient.norm();
+        const bool done = summary.residual <= options.tolerance || summary.iterations >= options.max_iterations ||
+                          !(jump.cwiseAbs().maxCoeff() < kLostDonor);
+        if (done) {
+            summary.converged = summary.residual <= std::max(options.tolerance, kGoodEnoughResidual);
+            return summary;
+        }
+        if (!find_step(now, step, summary)) return summary;
+        const double slope = now.gradient.cwiseProduct(step).sum();
+        double length = 1.0;
+        for (int halving = 0;; ++halving) {
+            next = jump + length * step;
+            evaluate(next, trial);
+            const double slope_there = trial.gradient.cwiseProduct(step).sum();
+            const bool lower = trial.energy <= now.energy + kArmijo * length * slope;
+            const bool flatter = std::abs(slope_there) <= 0.5 * std::abs(slope);
+            if (lower || (flatter && summary.residual < kCloseToTheAnswer)) break;
+            if (halving >= kHalvings) {
+                summary.converged = summary.residual <= kGoodEnoughResidual;
+                return summary;
+            }
+            length *= 0.5;
+        }
+        jump = next;
+        std::swap(now, trial);
+    }
+}
+
+}  // namespace graftwright
