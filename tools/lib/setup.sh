@@ -5,7 +5,7 @@
 
 # The one list of Debian packages. What building and running need …
 build_packages=(g++ cmake ninja-build
-    libeigen3-dev nlohmann-json3-dev libvalijson-dev libcli11-dev libfmt-dev)
+    libeigen3-dev nlohmann-json3-dev libvalijson-dev libcli11-dev libfmt-dev libbox2d-dev)
 # … and what the tests need beside it.
 test_packages=(catch2 librapidcheck-dev libbenchmark-dev python3 calculix-ccx)
 
