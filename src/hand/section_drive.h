@@ -21,7 +21,7 @@ inline constexpr int kTicksPerSecond = 240;
 inline constexpr double kLipLength_mm = 2.0;      // the part of the donor that forceps lift (our choice)
 inline constexpr double kMostEversion_deg = 40.0;  // design's choice
 
-enum class WoundSide { donor, host };
+enum class BiteSide { donor, host };
 
 struct SectionTissue {
     double donor_thickness_mm = 0.55;
@@ -90,7 +90,7 @@ class SectionDrive {
     [[nodiscard]] double donor_push_mN() const;
     // The tip's track in flattened tissue (x, y as in the section frame with the lip lying flat), a
     // point every 10 µm or so.
-    [[nodiscard]] const std::vector<Point>& track(WoundSide side) const;
+    [[nodiscard]] const std::vector<Point>& track(BiteSide side) const;
     // Flattened donor tissue → where it is now, with the lip everted; for drawing.
     [[nodiscard]] Point everted(Point flat) const;
 
