@@ -61,6 +61,7 @@ void each_key(Keys&& keys, B& bite) {
     keys("tension_mN", bite.tension_mN);
     keys("throws", bite.throws);
     keys("removed", bite.removed);
+    keys("removed_after", bite.removed_after);
 }
 template <typename Keys, Of<RunBite> B>
 void each_key(Keys&& keys, B& bite) {

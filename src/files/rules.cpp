@@ -68,6 +68,18 @@ Findings among_bites(const std::vector<Bite>& bites, const std::vector<Run>& run
              {},
              std::move(counted)});
     find_pairs(bites, bites_pointer, findings);
+    for (std::size_t b = 0; b < bites.size(); ++b) {
+        const auto after = static_cast<std::size_t>(bites[b].removed_after);
+        if (after == 0 || (after > b && after <= bites.size())) continue;
+        const std::string pointer = below(below(bites_pointer, b), "removed_after");
+        findings.push_back({pointer,
+                            fmt::format("removed_after is {}, expected 0 or {} to {}: a bite is cut out after it was "
+                                        "tied and before there were more",
+                                        after, b + 1, bites.size()),
+                            false,
+                            {},
+                            {pointer}});
+    }
     for (std::size_t r = 0; r < runs.size(); ++r)
         find_pairs(runs[r].bites, below(below(runs_pointer, r), "bites"), findings);
     return findings;

@@ -35,6 +35,7 @@ enum class Command {
     undo,            // where the level's aids allow
     ring_check, leak_check,
     wash, sweep, dry, stain, raise_pressure, lower_pressure,  // leak check; 1 mmHg
+    refill,          // more viscoelastic into a chamber that has shallowed
     finish,          // to the debrief
     fine, pause, flip_view, twin,  // latches
 };
