@@ -18,6 +18,10 @@ constexpr std::array kNames{
     Entry{up, "up"},
     Entry{down, "down"},
     Entry{forceps, "forceps"},
+    Entry{carry_left, "carry_left"},
+    Entry{carry_right, "carry_right"},
+    Entry{carry_up, "carry_up"},
+    Entry{carry_down, "carry_down"},
     Entry{evert_more, "evert_more"},
     Entry{evert_less, "evert_less"},
     Entry{skew_more, "skew_more"},
@@ -90,7 +94,8 @@ KeyBindings::KeyBindings()
                 {"L", leak_check},    {"W", wash},            {"S", sweep},        {"B", dry},
                 {"I", stain},         {"PageUp", raise_pressure}, {"PageDown", lower_pressure}, {"M", refill},
                 {"F10", finish},      {"Tab", fine},          {"P", pause},        {"V", flip_view},
-                {"F2", twin}} {}
+                {"F2", twin},         {"Shift+Left", carry_left}, {"Shift+Right", carry_right},
+                {"Shift+Up", carry_up}, {"Shift+Down", carry_down}} {}
 
 Command KeyBindings::command(std::string_view key) const {
     const auto found = std::find_if(bindings_.begin(), bindings_.end(),

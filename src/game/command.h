@@ -20,6 +20,7 @@ enum class Command {
     back,            // back out, abandon this bite or leave this screen
     left, right, up, down,  // by stage: aim along / across the wound, pitch and tip, turn, tension
     forceps,         // latch or let go, at the pointer (by key: at the lip nearest to the aim)
+    carry_left, carry_right, carry_up, carry_down,  // what the forceps hold, as seen on the screen; 0.02 mm
     evert_more, evert_less,  // 2°
     skew_more, skew_less,    // 1°, + counter-clockwise
     turn_forward, turn_back, // 0.5°
