@@ -7,6 +7,7 @@
 // Sources and choices are named beside each constant in the .cpp. mN, mm; tick of 1/240 s.
 #pragma once
 
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -22,7 +23,11 @@ enum class KnotKind { none, one_throw, sliding, locked };  // locked: some neigh
 struct KnotLimits {
     double break_mN = 190.0;  // straight pull (scenario's thread)
     double cut_mN = 120.0;    // tissue begins to give; see cut_limit_mN
+    double bite_mm = 1.1;     // the shorter side's bite: cut that far, the thread has torn out
 };
+
+// Capstan: tension that a wrap of this angle (rad) holds for each unit on its slack side (T9-01).
+[[nodiscard]] inline double capstan_ratio(double friction, double angle) { return std::exp(friction * angle); }
 
 // Tension at which a bite begins to cut its tissue: tearing strength × the tissue in the loop's grip.
 [[nodiscard]] double cut_limit_mN(double bite_mm, double depth_fraction, double modulus_kPa);
@@ -31,8 +36,8 @@ class KnotInHand {
   public:
     explicit KnotInHand(const KnotLimits& limits);
 
-    void lay(Throw next);             // at most 8
-    void pull(double hand_mN);        // the tension at which the hand now holds the ends; 0 = let go
+    void lay(Throw next);       // at most 8
+    void pull(double hand_mN);  // the tension at which the hand now holds the ends; 0 = let go
     void step();
 
     [[nodiscard]] double loop_mN() const;  // in the loop now
@@ -41,14 +46,19 @@ class KnotInHand {
     [[nodiscard]] bool locked() const { return kind() == KnotKind::locked; }
     [[nodiscard]] bool square() const;  // every throw reverses the one before
     [[nodiscard]] bool broken() const;
-    [[nodiscard]] double cut_mm() const;  // how far the thread has cut toward the wound
+    [[nodiscard]] double cut_mm() const;   // how far the thread has cut toward the wound
+    [[nodiscard]] bool torn_out() const;   // cut through the whole bite: nothing holds any more
+    [[nodiscard]] double held_mN() const;  // what the throws laid so far hold by friction when let go
     [[nodiscard]] const std::vector<Throw>& throws() const;
     [[nodiscard]] std::string throws_text() const;  // "3-1-1"
 
   private:
+    void strain_thread();
+    void cut_tissue();
+
     KnotLimits limits_;
     std::vector<Throw> throws_;
-    double loop_ = 0.0, hand_ = 0.0, cut_ = 0.0;
+    double loop_ = 0.0, hand_ = 0.0, wish_ = 0.0, cut_ = 0.0;
     bool broken_ = false;
 };
 

@@ -13,12 +13,12 @@
 #include <string>
 #include <vector>
 
+#include "hand/lip.h"
 #include "hand/needle.h"
 
 namespace graftwright {
 
 inline constexpr int kTicksPerSecond = 240;
-inline constexpr double kLipLength_mm = 2.0;      // the part of the donor that forceps lift (our choice)
 inline constexpr double kMostEversion_deg = 40.0;  // design's choice
 
 enum class BiteSide { donor, host };
@@ -33,8 +33,8 @@ struct SectionTissue {
 
 // What the hand does in one tick.
 struct HandTick {
-    double turn_deg = 0.0;     // wrist: + drives the needle forward along its curve
-    Point shift_mm;            // holder moved bodily
+    double turn_deg = 0.0;      // wrist: + drives the needle forward along its curve
+    Point shift_mm;             // holder moved bodily
     double eversion_deg = 0.0;  // of the donor's lip, held by the forceps (absolute)
 };
 
@@ -78,7 +78,7 @@ class SectionDrive {
     [[nodiscard]] const Needle& needle() const;
     [[nodiscard]] const SectionTissue& tissue() const;
     [[nodiscard]] double eversion_deg() const;
-    [[nodiscard]] bool in_donor() const;    // tip inside the tissue
+    [[nodiscard]] bool in_donor() const;  // tip inside the tissue
     [[nodiscard]] bool in_host() const;
     [[nodiscard]] bool in_chamber() const;
     [[nodiscard]] double tip_depth_um() const;  // under the front, flattened; 0 outside
