@@ -150,9 +150,14 @@ void BiteInHand::set_down() {
     turn_left_deg_ = turned_deg_ = 0.0;
     shift_left_ = {};
     approaching_ = true;
+    // The needle out of the way, the lip takes the forceps' angle, then the needle is set on it.
+    constexpr Point kAway{-1.0, 2.0};
+    constexpr int kLongestLift = 10 * kTicksPerSecond;
+    section_->place(needle_at(section_->needle(), kAway, 0.0));
     HandTick still;
     still.eversion_deg = eversion_deg_;
-    section_->step(still);  // the lip takes the forceps' angle before the needle is set on it
+    for (int tick = 0; tick < kLongestLift && section_->eversion_deg() != eversion_deg_; ++tick) section_->step(still);
+    (void)section_->take_events();
     if (on_host_) {
         section_->place(needle_at(section_->needle(), {-0.5 * tissue.gap_mm, -tip_depth_mm_}, pitch_deg_));
         return;

@@ -70,8 +70,8 @@ void Session::pull_through() {
     const double depth = std::min(bite->graft_depth_um / scenario.graft.thickness_um,
                                   bite->host_depth_um / scenario.eye.rim_thickness_um);
     const double length = std::min(bite->graft_bite_mm, bite->host_bite_mm);
-    knot_.emplace(KnotLimits{scenario.thread.break_mN,
-                             cut_limit_mN(length, depth, std::min(scenario.graft.modulus_kPa, scenario.eye.modulus_kPa))});
+    const double modulus = std::min(scenario.graft.modulus_kPa, scenario.eye.modulus_kPa);
+    knot_.emplace(KnotLimits{scenario.thread.break_mN, cut_limit_mN(length, depth, modulus), length});
     hand_mN_ = 0.0;
     next_turns_ = 3;
     note("driven", fmt::format(R"({{"host_deg":{:.2f},"graft_deg":{:.2f},"trauma_uJ":{:.3f}}})", bite->host_deg,
@@ -206,7 +206,7 @@ void Session::tie() {
     if (!knot_->throws().empty()) tying_->throws = knot_->throws_text();
     if (knot_->broken()) {
         lose_bite("thread_broke", "The thread has broken.");
-    } else if (knot_->cut_mm() >= std::min(tying_->graft_bite_mm, tying_->host_bite_mm) - 0.2) {
+    } else if (knot_->torn_out()) {
         note("trauma");
         lose_bite("tore_out", "The thread has cut through the tissue and torn out.");
     } else if (knot_->cut_mm() > 0.0) {

@@ -25,8 +25,8 @@ class BitePasses {
     [[nodiscard]] std::vector<DriveEvent> take_events();
     [[nodiscard]] const PassResult& donor() const { return donor_.result; }
     [[nodiscard]] const PassResult& host() const { return host_.result; }
-    [[nodiscard]] const std::vector<Point>& track(WoundSide side) const {
-        return side == WoundSide::donor ? donor_.track : host_.track;
+    [[nodiscard]] const std::vector<Point>& track(BiteSide side) const {
+        return side == BiteSide::donor ? donor_.track : host_.track;
     }
 
   private:

@@ -177,7 +177,7 @@ const PassResult& SectionDrive::donor_pass() const { return body_->passes.donor(
 const PassResult& SectionDrive::host_pass() const { return body_->passes.host(); }
 double SectionDrive::trauma_uJ() const { return body_->trauma_uJ; }
 double SectionDrive::donor_push_mN() const { return body_->last.on_donor_mN.x; }
-const std::vector<Point>& SectionDrive::track(WoundSide side) const { return body_->passes.track(side); }
+const std::vector<Point>& SectionDrive::track(BiteSide side) const { return body_->passes.track(side); }
 Point SectionDrive::everted(Point flat) const { return body_->section.lip.everted(flat); }
 
 }  // namespace graftwright
