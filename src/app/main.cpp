@@ -8,6 +8,7 @@
 #include <CLI/CLI.hpp>
 
 #include "app/commands.h"
+#include "app/play.h"
 
 namespace {
 
@@ -17,6 +18,16 @@ int run(int argc, char** argv) {
     CLI::App app{std::string("Graftwright: learn to close a corneal graft.\n") + kCaution, "graftwright"};
     app.require_subcommand(1);
     app.set_help_all_flag("--help-all", "help of all commands");
+
+    PlayCommand play;
+    CLI::App* play_app = app.add_subcommand("play", "the game: place, drive, tie and test sutures by hand");
+    play_app->add_option("SCENARIO", play.scenario, "level to open, by id or file");
+    play_app->add_option("--levels", play.levels, "folder of levels instead of the shipped one");
+    play_app->add_option("--hand", play.hand, "a scripted hand plays (timed input events)");
+    play_app->add_option("--save", play.save, "where the finished attempt is written");
+    play_app->add_option("--frames", play.frames, "draw so many frames, print their times, leave")
+        ->check(CLI::Range(1, 1000000));
+    play_app->add_flag("--no-window", play.no_window, "the scripted hand plays without a window");
 
     ScoreCommand score;
     CLI::App* score_app = app.add_subcommand("score", "scores attempts: astigmatism, leak, whose fault it is");
@@ -40,6 +51,7 @@ int run(int argc, char** argv) {
         // Help asked for is a result; anything else is wrong usage.
         return app.exit(error) == 0 ? kDone : kWrongUsage;
     }
+    if (*play_app) return play.run();
     if (*score_app) return score.run();
     if (*check_app) return check(files);
     return ring(ring_case);

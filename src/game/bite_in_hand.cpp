@@ -177,6 +177,7 @@ void BiteInHand::set_eversion(double deg) {
 }
 
 void BiteInHand::give_up() {
+    skew_deg_ = 0.0;
     section_.reset();
     donor_crossing_.reset();
     pierced_.reset();

@@ -91,6 +91,12 @@ void play_inputs(Game& game, const std::vector<TimedInput>& inputs, int more_tic
     }
 }
 
+std::vector<TimedInput> timed(const std::vector<std::pair<int, DeviceEvent>>& inputs) {
+    std::vector<TimedInput> all;
+    for (const auto& [tick, event] : inputs) all.push_back({tick, event});
+    return all;
+}
+
 std::vector<TimedInput> inputs_of(const Attempt& attempt) {
     std::vector<TimedInput> inputs;
     for (const Event& event : attempt.events) {

@@ -59,6 +59,8 @@ class Game {
 // Plays inputs to their end, without a window, and then `more_ticks`, or until the debrief.
 void play_inputs(Game& game, const std::vector<TimedInput>& inputs, int more_ticks);
 
+// A journal's inputs, ready to be played again.
+[[nodiscard]] std::vector<TimedInput> timed(const std::vector<std::pair<int, DeviceEvent>>& inputs);
 // The inputs recorded in an attempt's events, in order; empty where it has none.
 [[nodiscard]] std::vector<TimedInput> inputs_of(const Attempt& attempt);
 

@@ -11,6 +11,7 @@ namespace graftwright::scenes {
 namespace {
 
 constexpr double kSetBack = 0.05;      // what the lock loses (hand/knot_in_hand.cpp)
+constexpr double kHoverRun_mm = 0.06;  // along the surface while the needle comes down from its hover
 constexpr int kSettle = 24;            // ticks for a hand to see what came of it
 
 // Heading (deg below the horizontal) at the start of the needle's arc from one point to another, and the turn.
@@ -82,7 +83,7 @@ void RobotHand::fine(bool on) {
 
 void RobotHand::aim(const MeantBite& meant) {
     const Scenario scenario = *game_->snapshot().scenario;
-    const double radius = bed_radius_mm(scenario, meant.at_deg) - 0.5 * kOpenGap_mm - meant.donor_bite_mm;
+    const double radius = bed_radius_mm(scenario, meant.at_deg) - 0.5 * kOpenGap_mm - meant.donor_bite_mm - kHoverRun_mm;
     const Point entry{radius * std::cos(rad_from_deg(meant.at_deg)), radius * std::sin(rad_from_deg(meant.at_deg))};
     if (device_ != Device::keyboard) {
         const Point canvas = game_->snapshot().layout.field_to_canvas(entry);
@@ -102,7 +103,7 @@ void RobotHand::aim(const MeantBite& meant) {
     if (std::abs(meant.skew_deg) > 0.0 || std::abs(skew) > 0.5)
         ask(skew >= 0.0 ? Command::skew_more : Command::skew_less, static_cast<int>(std::round(std::abs(skew))));
     if (device_ == Device::keyboard) {
-        const double off = game_->snapshot().plane->entry_distance_mm - meant.donor_bite_mm;
+        const double off = game_->snapshot().plane->entry_distance_mm - meant.donor_bite_mm - kHoverRun_mm;
         ask(off >= 0.0 ? Command::up : Command::down, static_cast<int>(std::round(std::abs(off) / 0.02)));
     }
 }

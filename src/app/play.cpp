@@ -1,0 +1,102 @@
+#include "app/play.h"
+
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <optional>
+#include <stdexcept>
+
+#include "app/commands.h"
+#include "files/reader.h"
+#include "files/writer.h"
+#include "game/game.h"
+#include "game/hand_script.h"
+
+namespace graftwright {
+namespace {
+
+void tell(const Faults& faults) {
+    for (const Fault& fault : faults) std::fprintf(stderr, "%s\n", fault.text().c_str());
+}
+
+// A scenario by id from the levels' folder, or by file.
+Result<Scenario> scenario_named(const std::string& name, const std::string& levels) {
+    if (name.ends_with(".json") || name.find('/') != std::string::npos) {
+        const Result<std::string> text = read_text_file(name);
+        if (!text.ok()) return text.faults();
+        return read_scenario(text.value(), name);
+    }
+    return find_scenario(name, levels + "/", levels);
+}
+
+void write_file(const std::string& path, const std::string& text) {
+    std::ofstream file(path, std::ios::binary);
+    file << text;
+    file.close();
+    if (!file) throw std::runtime_error(path + " could not be written");
+}
+
+// What a hand played in one game, saved and scored.
+int report(const Game& game, const std::string& save) {
+    const Attempt attempt = game.attempt();
+    if (!save.empty()) {
+        write_file(save, write_attempt(attempt));
+        std::fprintf(stderr, "the attempt is saved in %s\n", save.c_str());
+    }
+    if (const auto& debrief = game.session().debrief()) {
+        const Snapshot shot = game.snapshot();
+        std::fputs(scorecard_table(*shot.scenario, attempt, debrief->card).c_str(), stdout);
+        std::printf("\n%s\n", debrief->advice.c_str());
+    } else {
+        std::printf("The hand stopped before the end: %zu bites tied, nothing scored.\n", attempt.bites.size());
+    }
+    return kDone;
+}
+
+}  // namespace
+
+int PlayCommand::run() const {
+    const std::string folder = levels.empty() ? levels_folder() : levels;
+    std::optional<HandScript> script;
+    if (!hand.empty()) {
+        const Result<std::string> text = read_text_file(hand);
+        const Result<HandScript> read = text.ok() ? read_hand_script(text.value(), hand) : Result<HandScript>(text.faults());
+        if (!read.ok()) {
+            tell(read.faults());
+            return kInputFault;
+        }
+        script = read.value();
+    }
+    if (no_window && !script) {
+        std::fprintf(stderr, "--no-window plays a scripted hand: give one with --hand FILE\n");
+        return kWrongUsage;
+    }
+    const std::string wanted = !scenario.empty() ? scenario : script ? script->scenario : "";
+    std::optional<Scenario> level;
+    if (!wanted.empty()) {
+        const Result<Scenario> found = scenario_named(wanted, folder);
+        if (!found.ok()) {
+            tell(found.faults());
+            return kInputFault;
+        }
+        level = found.value();
+    }
+    if (!no_window) {
+        std::fprintf(stderr, "graftwright: no display here (DISPLAY is not set); a scripted hand plays without one: "
+                             "play --hand FILE --no-window\n");
+        return kMachineFault;
+    }
+    const auto model = std::make_shared<const ScenarioModel>(*level);
+    GameOptions options;
+    options.trainee = script->trainee;
+    options.started = script->started;
+    options.left_handed = script->left_handed;
+    options.examiner_view = script->examiner_view;
+    Game game(model, make_inline_service(model), options);
+    constexpr int kSecondsAfter = 10;
+    play_inputs(game, script->inputs, kSecondsAfter * kTicksPerSecond);
+    return report(game, save);
+}
+
+}  // namespace graftwright
