@@ -40,6 +40,8 @@ class Game {
     // One tick with the events that came since the last.
     void step(const std::vector<DeviceEvent>& events);
     [[nodiscard]] Snapshot snapshot() const;
+    // As of the last tick.
+    [[nodiscard]] const Snapshot& last() const { return shot_; }
     [[nodiscard]] const Session& session() const { return session_; }
     [[nodiscard]] const std::vector<TimedInput>& inputs() const { return inputs_; }
     // The attempt as it is saved: bites, events, inputs for replay.
