@@ -58,10 +58,10 @@ int report(const Game& game, const std::string& save) {
 
 int PlayCommand::run() const {
     const std::string folder = levels.empty() ? levels_folder() : levels;
-    std::optional<HandScript> script;
+    std::optional<HandRecord> script;
     if (!hand.empty()) {
         const Result<std::string> text = read_text_file(hand);
-        const Result<HandScript> read = text.ok() ? read_hand_script(text.value(), hand) : Result<HandScript>(text.faults());
+        const Result<HandRecord> read = text.ok() ? read_hand_record(text.value(), hand) : Result<HandRecord>(text.faults());
         if (!read.ok()) {
             tell(read.faults());
             return kInputFault;
@@ -95,7 +95,7 @@ int PlayCommand::run() const {
     options.examiner_view = script->examiner_view;
     Game game(model, make_inline_service(model), options);
     constexpr int kSecondsAfter = 10;
-    play_inputs(game, script->inputs, kSecondsAfter * kTicksPerSecond);
+    play_inputs(game, inputs_of(*script), kSecondsAfter * kTicksPerSecond);
     return report(game, save);
 }
 

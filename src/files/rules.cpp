@@ -283,4 +283,20 @@ Findings rules_of(const RingCase& ring) {
     return findings;
 }
 
+Findings rules_of(const HandRecord& hand) {
+    Findings findings;
+    for (std::size_t i = 1; i < hand.events.size() && findings.size() < kMostFaults; ++i) {
+        if (hand.events[i].t_s >= hand.events[i - 1].t_s) continue;
+        const std::string here = below(below(below("", "events"), i), "t_s");
+        const std::string before = below(below(below("", "events"), i - 1), "t_s");
+        findings.push_back({here,
+                            fmt::format("t_s is {}, expected at least {}, the time of the event before",
+                                        number_words(hand.events[i].t_s), number_words(hand.events[i - 1].t_s)),
+                            false,
+                            {},
+                            {here, before}});
+    }
+    return findings;
+}
+
 }  // namespace graftwright

@@ -79,6 +79,17 @@ std::string advice_sentence(const Scorecard& card) {
         return fmt::format("Bite {}{}{}: it costs {:.0f} mmHg of leak pressure.", leakiest + 1,
                            matter.empty() ? "" : ", ", matter, leak);
     }
+    // What most bites have in common is the hand's habit, not one bite's fault.
+    for (const auto& [flag, words] : kFlagWords) {
+        if (flag == nullptr) break;
+        const auto count = static_cast<std::size_t>(
+            std::count_if(card.bites.begin(), card.bites.end(), [name = std::string(flag)](const BiteMetrics& bite) {
+                return std::find(bite.flags.begin(), bite.flags.end(), name) != bite.flags.end();
+            }));
+        if (count > 0 && 2 * count >= card.bites.size())
+            return fmt::format("{} of {} bites are {}: a habit of the hand, worth a drill of its own.", count,
+                               card.bites.size(), words);
+    }
     return "No single bite stands out: keep this evenness.";
 }
 

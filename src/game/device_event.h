@@ -3,10 +3,12 @@
 
 #include <string>
 
+#include "files/hand_record.h"
+
 namespace graftwright {
 
 struct DeviceEvent {
-    enum class Kind { move, press, release, wheel, key };
+    using Kind = HandDoes;
     Kind kind = Kind::move;
     double x = 0.0, y = 0.0;  // pointer, canvas (layout.h)
     int button = 0;           // 0 left, 1 right

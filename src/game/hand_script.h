@@ -1,29 +1,16 @@
-// A scripted hand: timed input events in a file, played as if they came from the device.
-//
-//   { "format": "graftwright-hand", "version": 1, "scenario": "sixteen", "trainee": "…", "started": "…",
-//     "left_handed": false, "examiner_view": false,
-//     "events": [ {"t_s": 0.5, "do": "key", "key": "Space", "times": 1} … ] }
-// Events as in device_json.h, in order of time; "times" repeats one a tick every second tick (a key or a
-// notch turned n times). A time is taken to the tick at or after it. levels/FORMAT.md has the table.
+// A scripted hand's file (files/hand_record.h) and the inputs that the game plays.
 #pragma once
 
-#include <string>
-#include <string_view>
 #include <vector>
 
-#include "base/result.h"
+#include "files/hand_record.h"
 #include "game/game.h"
 
 namespace graftwright {
 
-struct HandScript {
-    std::string scenario = "sixteen", trainee = "scripted hand", started;
-    bool left_handed = false, examiner_view = false;
-    std::vector<TimedInput> inputs;
-};
-
-[[nodiscard]] Result<HandScript> read_hand_script(std::string_view text, const std::string& file_name);
-// Inputs as a script; equal inputs two ticks apart become one with "times".
-[[nodiscard]] std::string write_hand_script(const HandScript& script);
+// Each event at the tick nearest to its time; "times" of it every second tick.
+[[nodiscard]] std::vector<TimedInput> inputs_of(const HandRecord& hand);
+// Inputs as events; equal ones two ticks apart become one with "times".
+[[nodiscard]] std::vector<HandInput> hand_events(const std::vector<TimedInput>& inputs);
 
 }  // namespace graftwright

@@ -16,7 +16,7 @@ struct PlayOptions {
     std::string levels;                // folder
     std::optional<Scenario> scenario;  // chosen on the command line
     std::string scenario_path;
-    std::optional<HandScript> hand;    // plays instead of the device
+    std::optional<HandRecord> hand;    // plays instead of the device
     std::string data;                  // folder of the user's own: journal, settings, attempts
     std::string save;                  // where the finished attempt goes; "": into `data`
     int frames = 0;                    // draw so many, report, leave; 0: until closed

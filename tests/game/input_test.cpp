@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "files/writer.h"
 #include "game/console.h"
 #include "game/hand_script.h"
 #include "game/levels.h"
@@ -72,36 +73,32 @@ TEST_CASE("console: buttons stand inside the console, apart, in every stage and 
     }
 }
 
-TEST_CASE("hand script: what was written is read again, repeats and all", "[game][quick]") {
+TEST_CASE("hand script: what was played is written, read and played again, repeats and all", "[game][quick]") {
     Game game = scenes::new_game();
     scenes::RobotHand(game, scenes::Device::mouse_and_wheel).bite({});
-    HandScript script;
-    script.started = "2026-01-01T10:00:00Z";
-    script.inputs = game.inputs();
-    const std::string text = write_hand_script(script);
-    const auto read = read_hand_script(text, "hand.json");
+    HandRecord hand;
+    hand.started = "2026-01-01T10:00:00Z";
+    hand.events = hand_events(game.inputs());
+    const auto read = read_hand_record(write_hand(hand), "hand.json");
     REQUIRE(read.ok());
-    CHECK(read.value().inputs == script.inputs);
-    CHECK(read.value().started == script.started);
+    CHECK(read.value() == hand);
+    CHECK(inputs_of(read.value()) == game.inputs());
 }
 
-TEST_CASE("hand script: every fault is named", "[game][quick]") {
-    const auto faults = [](const char* text) {
-        const auto read = read_hand_script(text, "hand.json");
-        return read.ok() ? std::string() : read.faults().front().message;
+TEST_CASE("hand script: every fault is named with its line", "[game][quick]") {
+    const auto faults = [](const std::string& rest) {
+        const auto read = read_hand_record("{\"format\":\"graftwright-hand\",\n" + rest, "hand.json");
+        return read.ok() ? std::string() : read.faults().front().text();
     };
-    CHECK_THAT(faults("nonsense"), Catch::Contains("not JSON"));
-    CHECK_THAT(faults("[]"), Catch::Contains("one object"));
-    CHECK_THAT(faults(R"({"format":"graftwright-hand","version":2,"events":[]})"), Catch::Contains("version is 2"));
-    CHECK_THAT(faults(R"({"format":"graftwright-hand","version":1})"), Catch::Contains("events is missing"));
-    CHECK_THAT(faults(R"({"format":"graftwright-hand","version":1,"events":[{"t_s":-1,"do":"move"}]})"),
-               Catch::Contains("t_s is -1"));
-    CHECK_THAT(faults(R"({"format":"graftwright-hand","version":1,"events":[{"t_s":1,"do":"dance"}]})"),
-               Catch::Contains("move, press"));
-    CHECK_THAT(faults(R"({"format":"graftwright-hand","version":1,"tempo":3,"events":[]})"), Catch::Contains("tempo"));
-    CHECK_THAT(faults(R"({"format":"graftwright-hand","version":1,"events":[{"t_s":2,"do":"key","key":"A"},
-                          {"t_s":1,"do":"key","key":"A"}]})"),
-               Catch::Contains("earlier"));
+    CHECK_THAT(faults("nonsense"), Catch::Contains("hand.json:2"));
+    CHECK_THAT(faults(R"("version":2,"events":[]})"), Catch::Contains("hand.json:2: version is 2"));
+    CHECK_THAT(faults(R"("version":1})"), Catch::Contains("\"events\" is missing"));
+    CHECK_THAT(faults(R"("version":1,"events":[{"t_s":-1,"do":"move"}]})"), Catch::Contains("t_s is -1"));
+    CHECK_THAT(faults(R"("version":1,"events":[{"t_s":1,"do":"dance"}]})"), Catch::Contains("do is \"dance\""));
+    CHECK_THAT(faults(R"("version":1,"tempo":3,"events":[]})"), Catch::Contains("tempo"));
+    CHECK_THAT(faults("\"version\":1,\"events\":[{\"t_s\":2,\"do\":\"key\",\"key\":\"A\"},\n"
+                      "{\"t_s\":1,\"do\":\"key\",\"key\":\"A\"}]}"),
+               Catch::Contains("hand.json:3: t_s is 1, expected at least 2"));
 }
 
 TEST_CASE("levels: in the order of the course, a broken one listed last with its reason", "[game][quick]") {

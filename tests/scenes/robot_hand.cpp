@@ -24,6 +24,9 @@ Arc arc_between(const Needle& needle, Point start, Point end) {
     return {deg_from_rad(std::atan2(-dy, dx) + half), deg_from_rad(2.0 * half)};
 }
 
+// A pointer stands on pixels: quarters of a design pixel on a large screen.
+Point on_pixels(Point canvas) { return {std::round(4.0 * canvas.x) / 4.0, std::round(4.0 * canvas.y) / 4.0}; }
+
 }  // namespace
 
 std::vector<double> usual_order_deg(int bites) {
@@ -55,8 +58,9 @@ void RobotHand::wait(int ticks) {
     for (int i = 0; i < ticks; ++i) tick({});
 }
 
-void RobotHand::click(Point canvas, int button) {
+void RobotHand::click(Point wanted, int button) {
     using Kind = DeviceEvent::Kind;
+    const Point canvas = on_pixels(wanted);
     tick({{Kind::move, canvas.x, canvas.y, 0, 0.0, ""}});
     tick({{Kind::press, canvas.x, canvas.y, button, 0.0, ""}});
     tick({{Kind::release, canvas.x, canvas.y, button, 0.0, ""}});
@@ -86,7 +90,7 @@ void RobotHand::aim(const MeantBite& meant) {
     const double radius = bed_radius_mm(scenario, meant.at_deg) - 0.5 * kOpenGap_mm - meant.donor_bite_mm - kHoverRun_mm;
     const Point entry{radius * std::cos(rad_from_deg(meant.at_deg)), radius * std::sin(rad_from_deg(meant.at_deg))};
     if (device_ != Device::keyboard) {
-        const Point canvas = game_->snapshot().layout.field_to_canvas(entry);
+        const Point canvas = on_pixels(game_->snapshot().layout.field_to_canvas(entry));
         tick({{DeviceEvent::Kind::move, canvas.x, canvas.y, 0, 0.0, ""}});
         wait(2);
     } else {

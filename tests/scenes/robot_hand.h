@@ -36,7 +36,7 @@ class RobotHand {
 
   private:
     void tick(const std::vector<DeviceEvent>& events);
-    void click(Point canvas, int button);
+    void click(Point wanted, int button);
     void aim(const MeantBite& meant);
     void hold(const MeantBite& meant);
     void set_pitch(double pitch_deg);
