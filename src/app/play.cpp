@@ -3,15 +3,14 @@
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <optional>
-#include <stdexcept>
 
 #include "app/commands.h"
 #include "files/reader.h"
 #include "files/writer.h"
 #include "game/game.h"
 #include "game/hand_script.h"
+#include "game/user_files.h"
 
 namespace graftwright {
 namespace {
@@ -30,18 +29,11 @@ Result<Scenario> scenario_named(const std::string& name, const std::string& leve
     return find_scenario(name, levels + "/", levels);
 }
 
-void write_file(const std::string& path, const std::string& text) {
-    std::ofstream file(path, std::ios::binary);
-    file << text;
-    file.close();
-    if (!file) throw std::runtime_error(path + " could not be written");
-}
-
 // What a hand played in one game, saved and scored.
 int report(const Game& game, const std::string& save) {
     const Attempt attempt = game.attempt();
     if (!save.empty()) {
-        write_file(save, write_attempt(attempt));
+        write_whole(save, write_attempt(attempt));
         std::fprintf(stderr, "the attempt is saved in %s\n", save.c_str());
     }
     if (const auto& debrief = game.session().debrief()) {

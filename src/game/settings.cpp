@@ -1,12 +1,11 @@
 #include "game/settings.h"
 
 #include <filesystem>
-#include <fstream>
-#include <stdexcept>
 
 #include <nlohmann/json.hpp>
 
 #include "files/reader.h"
+#include "game/user_files.h"
 
 namespace graftwright {
 namespace {
@@ -55,12 +54,7 @@ void write_settings(const std::string& path, const Settings& settings) {
         if (shipped.command(binding.key) != binding.command)
             keys[binding.key] = std::string(command_name(binding.command));
     root["keys"] = keys;
-    const std::string fresh = path + ".new";
-    std::ofstream file(fresh, std::ios::binary);
-    file << root.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << '\n';
-    file.close();
-    if (!file) throw std::runtime_error(fresh + " could not be written");
-    std::filesystem::rename(fresh, path);
+    write_whole(path, root.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n");
 }
 
 }  // namespace graftwright
