@@ -39,7 +39,6 @@ int report(const Game& game, const std::string& save) {
     if (const auto& debrief = game.session().debrief()) {
         const Snapshot shot = game.snapshot();
         std::fputs(scorecard_table(*shot.scenario, attempt, debrief->card).c_str(), stdout);
-        std::printf("\n%s\n", debrief->advice.c_str());
     } else {
         std::printf("The hand stopped before the end: %zu bites tied, nothing scored.\n", attempt.bites.size());
     }

@@ -4,13 +4,13 @@
 #include <cmath>
 #include <limits>
 
-#include "game/advice.h"
 #include "leak/wound_test.h"
 #include "optics/deformed_donor.h"
 #include "optics/maps.h"
 #include "optics/ring_reflection.h"
 #include "score/ideal_twin.h"
 #include "score/measured_closure.h"
+#include "score/scorecard_table.h"
 
 namespace graftwright {
 namespace {
@@ -232,7 +232,8 @@ std::shared_ptr<const Debrief> LiveSolver::debrief(const Attempt& attempt, int t
     ScoreOptions options;
     options.threads = threads;
     debrief->card = score_attempt(*model_, attempt, options);
-    debrief->advice = advice_sentence(debrief->card);
+    debrief->advice = debrief->card.converged() ? advice(attempt, debrief->card)
+                                                : "This wound finds no balance: " + debrief->card.reason() + ".";
     const double pressure = model_->scenario().eye.pressure_mmHg;
     const Point pupil{model_->pupil().x(), model_->pupil().y()};
     debrief->wound = picture_of(debrief->card.attempt, pressure, pupil);
