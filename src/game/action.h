@@ -11,6 +11,7 @@ struct Action {
         point,    // the pointer is at `at` (field, mm)
         command,  // `command`, `amount` steps of it (signed for none; fine already divided in)
         drag,     // drawn by `at` in the section (mm, x outward, y up)
+        forceps,  // latched at `at` (field, mm), or let go
         carry,    // the forceps are moved by `at` (field, mm)
         select,   // the bite nearest to `at` (field, mm)
     };

@@ -88,7 +88,7 @@ std::vector<Action> InputMap::pressed(const DeviceEvent& event, const Snapshot& 
     const Point mm = layout_.canvas_to_field({event.x, event.y});
     if (event.button == 1) {
         carrying_ = !shot.forceps;
-        return {at_point(Action::Kind::point, mm), {Action::Kind::command, Command::forceps, 1.0, {}}};
+        return {at_point(Action::Kind::forceps, mm)};
     }
     if (shot.stage != Stage::aim) return {};
     // On the host a click selects, on the donor it sets the needle down.

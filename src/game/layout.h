@@ -26,9 +26,10 @@ struct Layout {
     bool examiner_view = false;  // false: surgeon's view, 6 o'clock at the top
 
     [[nodiscard]] Rect header() const { return {0.0, 0.0, kCanvasWidth, 40.0}; }
-    [[nodiscard]] Rect field() const { return {left_handed ? 520.0 : 8.0, 44.0, 752.0, 752.0}; }
-    [[nodiscard]] Rect section() const { return {left_handed ? 8.0 : 768.0, 44.0, 504.0, 340.0}; }
-    [[nodiscard]] Rect console() const { return {left_handed ? 8.0 : 768.0, 392.0, 504.0, 404.0}; }
+    [[nodiscard]] Rect field() const { return {left_handed ? 558.0 : 8.0, 44.0, 714.0, 714.0}; }
+    [[nodiscard]] Rect section() const { return {left_handed ? 8.0 : 730.0, 44.0, 542.0, 340.0}; }
+    [[nodiscard]] Rect console() const { return {left_handed ? 8.0 : 730.0, 392.0, 542.0, 404.0}; }
+    [[nodiscard]] Rect foot() const { return {field().x, 762.0, field().width, 34.0}; }  // the caution's line
 
     // Field: mm in the eye's plane (examiner's frame, x toward 0°, y toward 90°) ↔ canvas.
     [[nodiscard]] double field_pixels_per_mm() const { return field().width / (2.0 * kFieldReach_mm); }

@@ -121,7 +121,7 @@ LiveSolver::~LiveSolver() = default;
 std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question) {
     auto wound = std::make_shared<LiveWound>();
     wound->tick = question.tick;
-    wound->pressure_mmHg = question.pressure_mmHg;
+    wound->pressure_mmHg = std::max(question.pressure_mmHg, mmhg_from_mpa(kTyingPressure));
     const std::vector<Bite>& bites = question.bites;
     const Eigen::Vector2d pupil = model_->pupil();
     const auto in_place = static_cast<std::size_t>(

@@ -110,6 +110,11 @@ void Session::act(const Action& action) {
         donor_.move_hold({now.x + action.at.x, now.y + action.at.y});
         return;
     }
+    if (action.kind == Action::Kind::forceps) {
+        use_forceps(action.at);
+        if (stage_ == Stage::approach_donor || stage_ == Stage::approach_host) bite_.set_eversion(eversion_deg_);
+        return;
+    }
     if (action.kind == Action::Kind::select) {
         select_near(action.at);
         return;
@@ -135,19 +140,7 @@ void Session::act_anywhere(const Action& action) {
     switch (action.command) {
     case Command::fine: fine_ = !fine_; break;
     case Command::twin: twin_ = !twin_; break;
-    case Command::forceps:
-        if (donor_.held()) {
-            donor_.let_go();
-            eversion_deg_ = 0.0;
-        } else if (!donor_.hold(pointer_)) {
-            // No donor under the pointer: the lip next to the aim.
-            const BitePlane plane = bite_.plane(donor_.pose());
-            const double inward = 0.2;  // mm, on the lip
-            const double deg = rad_from_deg(plane.direction_deg);
-            if (!donor_.hold({plane.donor_edge.x - inward * std::cos(deg), plane.donor_edge.y - inward * std::sin(deg)}))
-                say("No donor under the forceps.", true);
-        }
-        break;
+    case Command::forceps: use_forceps(std::nullopt); break;
     case Command::evert_more:
     case Command::evert_less:
         if (!donor_.held()) {
@@ -159,6 +152,24 @@ void Session::act_anywhere(const Action& action) {
         break;
     default: break;
     }
+}
+
+void Session::use_forceps(std::optional<Point> at) {
+    if (donor_.held()) {
+        donor_.let_go();
+        eversion_deg_ = 0.0;
+        return;
+    }
+    if (!at) {
+        // By key: the lip, beside the bite that is aimed at.
+        constexpr double kInward_mm = 0.25, kBeside_deg = 12.0;
+        const BitePlane plane = bite_.plane(donor_.pose());
+        const DonorPose pose = donor_.pose();
+        const double deg = deg_from_rad(std::atan2(plane.donor_edge.y - pose.y, plane.donor_edge.x - pose.x)) + kBeside_deg;
+        const double radius = bed_radius_mm(model_->scenario(), deg) - kInward_mm;
+        at = Point{pose.x + radius * std::cos(rad_from_deg(deg)), pose.y + radius * std::sin(rad_from_deg(deg))};
+    }
+    if (!donor_.hold(*at)) say("No donor under the forceps.", true);
 }
 
 void Session::select_near(Point field) {

@@ -58,6 +58,7 @@ class Session {
     void act_in_bury(const Action& action);
     void act_in_check(const Action& action);
     void select_near(Point field);
+    void use_forceps(std::optional<Point> at);
     void lay_throw(bool clockwise);
     void move_hand();
     void drive();

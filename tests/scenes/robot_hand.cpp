@@ -181,15 +181,19 @@ void RobotHand::tie(double tension_mN) {
     ask(Command::tighter, static_cast<int>(std::round((meant - std::floor(meant)) / 0.2)));
     fine(false);
     wait(static_cast<int>(meant * 2.0) + kSettle);
+    show("07_pulled");
     ask(Command::primary);  // reversed: locks
     ask(Command::primary);
+    show("08_locked");
     ask(Command::primary);  // ends
+    show("09_to_bury");
     ask(Command::bury_donor);
 }
 
 void RobotHand::bite(const MeantBite& meant) {
     aim(meant);
     hold(meant);
+    show("02_lip_held");
     ask(Command::primary);
     {
         const SectionView section = *game_->snapshot().section;
@@ -198,9 +202,11 @@ void RobotHand::bite(const MeantBite& meant) {
         const Point face = lip.everted({-tissue.gap_mm, -meant.depth_fraction * tissue.donor_thickness_mm});
         const Arc arc = arc_between(section.needle, section.pose.at(section.needle), face);
         set_pitch(arc.pitch_deg);
+        show("03_approach");
         drive(arc.turn_deg + deg_from_rad(0.4 * tissue.gap_mm / section.needle.radius_mm()), meant.push_mm);
     }
     if (game_->snapshot().stage != Stage::drive_donor) return;
+    show("04_donor_driven");
     ask(Command::primary);  // re-grasp
     if (game_->snapshot().stage != Stage::approach_host) return;
     if (meant.hold) ask(Command::forceps);
@@ -210,7 +216,9 @@ void RobotHand::bite(const MeantBite& meant) {
         const SectionView section = *game_->snapshot().section;
         const Arc arc = arc_between(section.needle, section.pose.at(section.needle), {meant.host_bite_mm, 0.0});
         set_pitch(arc.pitch_deg);
+        show("05_re_grasped");
         drive(arc.turn_deg + 1.5, 0.0);
+        show("06_rim_driven");
     }
     ask(Command::primary);  // pull through
     if (game_->snapshot().stage != Stage::tie) return;

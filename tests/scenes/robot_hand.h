@@ -4,6 +4,8 @@
 // What it did is in Game::inputs() and plays again to the bit. For tests, benchmarks and the shipped hands.
 #pragma once
 
+#include <functional>
+#include <string>
 #include <vector>
 
 #include "game/game.h"
@@ -33,8 +35,13 @@ class RobotHand {
     void finish();
     void ask(Command command, int times = 1);
     void wait(int ticks);
+    // Called at each step of a bite with its name, for pictures; may be empty.
+    std::function<void(const std::string& step)> seen;
 
   private:
+    void show(const std::string& step) const {
+        if (seen) seen(step);
+    }
     void tick(const std::vector<DeviceEvent>& events);
     void click(Point wanted, int button);
     void aim(const MeantBite& meant);
