@@ -1,11 +1,14 @@
 #include "app/commands.h"
 
+#include "app/play.h"
+
 #include <cstdio>
 #include <cstdlib>
 #include <unistd.h>
 
 #include "files/reader.h"
 #include "score/scorecard_json.h"
+#include "view/play_window.h"
 
 namespace graftwright {
 namespace {
@@ -87,9 +90,10 @@ int ring(const std::string& ring_case) {
 }
 
 int play_or_demonstrate() {
+    if (display_available()) return PlayCommand{}.run();
     const std::string demonstration = levels_folder() + "/attempts/even_sixteen.json";
     std::fprintf(stderr,
-                 "The game is not part of this version yet; scoring the shipped demonstration attempt,\n%s\n"
+                 "There is no display here (DISPLAY is not set), so no game; scoring the shipped demonstration attempt,\n%s\n"
                  "(graftwright --help lists the commands)\n\n",
                  demonstration.c_str());
     ScoreCommand score;

@@ -27,7 +27,7 @@ Result<std::vector<Level>> read_levels(const std::string& folder) {
         if (read.ok())
             level.scenario = read.value();
         else
-            level.fault = read.faults().front().text();
+            level.faults = read.faults();
         levels.push_back(std::move(level));
     }
     if (error) return Fault{folder, 0, "the folder of levels can't be read: " + error.message()};

@@ -13,7 +13,7 @@ namespace graftwright {
 struct Level {
     std::string path;
     std::optional<Scenario> scenario;  // empty: broken
-    std::string fault;                 // why, "file:line: message"
+    Faults faults;                     // why, all of them
 
     // The scenario's title, or the file's name where there is none.
     [[nodiscard]] std::string name() const;

@@ -82,6 +82,7 @@ class Session {
     [[nodiscard]] Point tremor() const;
     [[nodiscard]] std::string prompt() const;
     [[nodiscard]] LaidBite laid_bite(std::size_t b) const;
+    [[nodiscard]] LaidBite laid_as(const Bite& bite) const;
 
     std::shared_ptr<const ScenarioModel> model_;
     std::unique_ptr<WoundService> service_;

@@ -70,9 +70,9 @@ double Session::gap_at(double deg) const {
     return mm_from_um(std::clamp(wound_->gap_front_um[j], 0.0, 300.0));
 }
 
-LaidBite Session::laid_bite(std::size_t b) const {
+// Where a bite lies in the field now.
+LaidBite Session::laid_as(const Bite& bite) const {
     LaidBite laid;
-    const Bite& bite = attempt_.bites[b];
     const DonorPose pose = donor_.pose();
     laid.bite = bite;
     const double half_gap = 0.5 * kOpenGap_mm * (in_place() >= 4 ? 0.3 : 1.0);
@@ -90,6 +90,13 @@ LaidBite Session::laid_bite(std::size_t b) const {
     laid.donor_edge = on_donor(0.0, 0.0);
     laid.host_edge = on_host(0.0, 0.0);
     laid.exit = on_host(bite.host_bite_mm, bite.host_skew_mm);
+    laid.tension_mN = bite.tension_mN;
+    return laid;
+}
+
+LaidBite Session::laid_bite(std::size_t b) const {
+    const Bite& bite = attempt_.bites[b];
+    LaidBite laid = laid_as(bite);
     laid.buried_in_host = laid_[b].buried_in_host;
     laid.from_start = laid_[b].from_start;
     const bool known = wound_ && wound_->converged && b < wound_->tension_mN.size();
@@ -148,6 +155,7 @@ Snapshot Session::snapshot() const {
     shot.iris_in_wound = iris_caught_ > 0 && !chamber_.view().swept;
     shot.pointer = pointer_;
     for (std::size_t b = 0; b < attempt_.bites.size(); ++b) shot.bites.push_back(laid_bite(b));
+    if (tying_) shot.bites.push_back(laid_as(*tying_));  // the one in hand, last
     shot.selected = selected_;
     shot.bites_asked = model_->scenario().task.bites;
     if (stage_ == Stage::aim || bite_.section() != nullptr) shot.plane = bite_.plane(donor_.pose());

@@ -108,7 +108,7 @@ struct Snapshot {
 
     Point pointer;             // field, mm
     bool pointer_in_field = false;
-    std::vector<LaidBite> bites;
+    std::vector<LaidBite> bites;  // while a knot is tied, its bite stands last among them
     std::optional<std::size_t> selected;  // of bites
     int bites_asked = 16;
     std::optional<BitePlane> plane;

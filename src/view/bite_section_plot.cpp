@@ -49,15 +49,15 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
               chosen ? ink(tone::accent) : ink(tone::text));
     pen.words({place.x + place.width, place.y + 10.0},
               bite.removed ? "taken out" : fmt::format("{:.0f}°, {}", bite.host_deg, clock_hour(bite.host_deg)),
-              Face::small, ink(tone::quiet), Align::right);
+              Face::small, ink(tone::quiet), WordsAt::right);
     const double foot = at(0.0, -std::max(donor, host)).y + 12.0;
-    const auto depth = [&](double x, double fraction, double length, Align align) {
+    const auto depth = [&](double x, double fraction, double length, WordsAt align) {
         const bool good = fraction >= kShallowest.value && fraction <= kDeepest.value;
         pen.words({x, foot}, fmt::format("{:.0f} %{}  {:.2f} mm", 100.0 * fraction, good ? "" : " !", length),
                   Face::small, good ? ink(tone::quiet) : ink(tone::warning), align);
     };
-    depth(place.x, metrics.depth_fraction_graft, bite.graft_bite_mm, Align::left);
-    depth(place.x + place.width, metrics.depth_fraction_host, bite.host_bite_mm, Align::right);
+    depth(place.x, metrics.depth_fraction_graft, bite.graft_bite_mm, WordsAt::left);
+    depth(place.x + place.width, metrics.depth_fraction_host, bite.host_bite_mm, WordsAt::right);
 }
 
 }  // namespace graftwright

@@ -118,8 +118,9 @@ void draw_state(Canvas& canvas, const Snapshot& s) {
         canvas.text({x, y + 22.0}, value, 16.0, worry ? palette::kWarning : palette::kText, Align::left, Weight::strong);
         bar(canvas, {x, y + 32.0, third - 18.0, 9.0}, share, worry ? palette::kWarning : palette::kCalm);
     };
-    const auto in_place = static_cast<double>(
-        std::count_if(s.bites.begin(), s.bites.end(), [](const LaidBite& bite) { return !bite.bite.removed; }));
+    const auto in_place = static_cast<double>(std::count_if(s.bites.begin(), s.bites.end(),
+                                                            [](const LaidBite& bite) { return !bite.bite.removed; })) -
+                          (s.tie ? 1.0 : 0.0);
     cell(0, "Bites in place", words::number(in_place, 0) + " of " + std::to_string(s.bites_asked),
          in_place / std::max(1, s.bites_asked), false);
     const bool shallow = s.viscoelastic < 0.35;

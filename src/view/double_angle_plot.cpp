@@ -28,13 +28,13 @@ void draw_paper(const Pen& pen, const PolarFrame& frame, const DoubleAngle& data
         pen.line(frame.centre, frame.place(direction, data.full_D), ink(tone::line), 1.0);
         const double room = axis == 0 || axis == 90 ? 18.0 : 13.0;
         pen.words(frame.place(direction, data.full_D * (1.0 + room / frame.radius)), fmt::format("{}°", axis),
-                  Face::small, ink(tone::quiet), Align::middle);
+                  Face::small, ink(tone::quiet), WordsAt::middle);
     }
     for (double ring = data.step_D; ring <= data.full_D + 1e-9; ring += data.step_D) {
         // Between two axes, where no arrow is more likely than elsewhere.
         const bool last = ring + data.step_D > data.full_D + 1e-9;
         pen.words(frame.place(-22.5, ring), fmt::format("{:g}{}", ring, last ? " D" : ""), Face::small,
-                  ink(tone::quiet), Align::middle, true);
+                  ink(tone::quiet), WordsAt::middle, true);
     }
 }
 
@@ -93,7 +93,7 @@ void draw_double_angle(const Ui& ui, const Rect& place, const DoubleAngle& data,
         if (crowded && !marked) continue;
         labels.push_back(label);
         pen.words(label, fmt::format("{}", arrow.bite + 1), marked ? Face::strong : Face::small,
-                  marked ? ink(tone::warning) : ink(tone::text), Align::middle, true);
+                  marked ? ink(tone::warning) : ink(tone::text), WordsAt::middle, true);
     }
     // Three marks told apart by shape: ring = ideal, square = all shares, disc = attempt.
     pen.disc(at(data.ideal), kDot + 1.0, ink(tone::panel));

@@ -64,10 +64,10 @@ void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock) {
         pen.line(frame.place(deg, clock.full_mmHg * 0.97), frame.place(deg, clock.full_mmHg), ink(tone::quiet), 1.4);
         const bool quarter = hour % 3 == 0;
         pen.words(frame.place(deg, clock.full_mmHg * (1.0 + 13.0 / frame.radius)), fmt::format("{}", hour),
-                  quarter ? Face::strong : Face::small, quarter ? ink(tone::text) : ink(tone::quiet), Align::middle);
+                  quarter ? Face::strong : Face::small, quarter ? ink(tone::text) : ink(tone::quiet), WordsAt::middle);
     }
     for (double ring = clock.step_mmHg; ring <= clock.full_mmHg + 1e-9; ring += clock.step_mmHg)
-        pen.words(frame.place(75.0, ring), fmt::format("{:g}", ring), Face::small, ink(tone::quiet), Align::middle,
+        pen.words(frame.place(75.0, ring), fmt::format("{:g}", ring), Face::small, ink(tone::quiet), WordsAt::middle,
                   true);
     // Where it opens first: an arrow from outside.
     if (!clock.capped) {

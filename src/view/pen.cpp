@@ -68,10 +68,10 @@ void Pen::quad(Point a, Point b, Point c, Point d, ImU32 colour) const {
     draw_.AddQuadFilled(on_window(a), on_window(b), on_window(c), on_window(d), colour);
 }
 
-void Pen::words(Point at, std::string_view text, Face face, ImU32 colour, Align align, bool halo) const {
+void Pen::words(Point at, std::string_view text, Face face, ImU32 colour, WordsAt align, bool halo) const {
     ImFont* font = ui_.theme.font(face);
     const double width = ui_.text_width(text, face), height = ui_.line_height(face);
-    const double left = align == Align::left ? at.x : align == Align::middle ? at.x - width / 2.0 : at.x - width;
+    const double left = align == WordsAt::left ? at.x : align == WordsAt::middle ? at.x - width / 2.0 : at.x - width;
     const Point corner{left, at.y - height / 2.0};
     if (halo) box({corner.x - 3.0, corner.y + 1.0, width + 6.0, height - 2.0}, ink(tone::panel, 0.78F), 4.0);
     const ImVec2 start = on_window(corner);

@@ -9,7 +9,7 @@
 
 namespace graftwright {
 
-enum class Align { left, middle, right };
+enum class WordsAt { left, middle, right };
 
 class Pen {
   public:
@@ -25,7 +25,7 @@ class Pen {
     void box(const Rect& place, ImU32 colour, double rounding = 0.0) const;
     void quad(Point a, Point b, Point c, Point d, ImU32 colour) const;
     // y: middle of the line of text. `halo` lays the panel's tone around the letters.
-    void words(Point at, std::string_view text, Face face, ImU32 colour, Align align = Align::left,
+    void words(Point at, std::string_view text, Face face, ImU32 colour, WordsAt align = WordsAt::left,
                bool halo = false) const;
     [[nodiscard]] ImDrawList& list() const { return draw_; }
     [[nodiscard]] ImVec2 on_window(Point p) const { return ui_.at(p.x, p.y); }

@@ -32,14 +32,14 @@ void draw_meridians(const Pen& pen, const PolarFrame& frame, Side eye) {
                  ink(tone::quiet, 0.8F), 1.2);
     }
     const double out = frame.full * (1.0 + 14.0 / frame.radius);
-    pen.words(frame.place(90.0, out), "90°", Face::small, ink(tone::quiet), Align::middle);
-    pen.words(frame.place(270.0, out), "270°", Face::small, ink(tone::quiet), Align::middle);
+    pen.words(frame.place(90.0, out), "90°", Face::small, ink(tone::quiet), WordsAt::middle);
+    pen.words(frame.place(270.0, out), "270°", Face::small, ink(tone::quiet), WordsAt::middle);
     const bool nose_right = eye == Side::right;  // as one faces a right eye
     const Point right = frame.place(0.0, frame.full), left = frame.place(180.0, frame.full);
     pen.words({right.x - 4.0, frame.centre.y + frame.radius * 0.93}, nose_right ? "nasal" : "temporal", Face::small,
-              ink(tone::quiet), Align::middle);
+              ink(tone::quiet), WordsAt::middle);
     pen.words({left.x + 4.0, frame.centre.y + frame.radius * 0.93}, nose_right ? "temporal" : "nasal", Face::small,
-              ink(tone::quiet), Align::middle);
+              ink(tone::quiet), WordsAt::middle);
 }
 
 double distance(Point a, Point b) { return std::hypot(a.x - b.x, a.y - b.y); }
@@ -111,7 +111,7 @@ void PowerMapPlot::draw_contours(const Ui& ui, const PolarFrame& frame) const {
                                          [&](const Point& other) { return distance(at, other) < kBetweenLabels; });
         if (crowded) continue;
         labels.push_back(at);
-        pen.words(at, fmt::format("{:.0f}", contour.level), Face::small, ink(tone::text), Align::middle, true);
+        pen.words(at, fmt::format("{:.0f}", contour.level), Face::small, ink(tone::text), WordsAt::middle, true);
     }
 }
 
@@ -133,7 +133,7 @@ void PowerMapPlot::draw_scale(const Ui& ui, const Rect& place) const {
         pen.words({bar.x + bar.width + 8.0, y}, fmt::format("{:.0f}", range_.low_D + range_.step_D * i), Face::small,
                   ink(tone::text));
     }
-    pen.words({bar.x + bar.width / 2.0 + 8.0, place.y + 10.0}, "D", Face::small, ink(tone::quiet), Align::middle);
+    pen.words({bar.x + bar.width / 2.0 + 8.0, place.y + 10.0}, "D", Face::small, ink(tone::quiet), WordsAt::middle);
 }
 
 void draw_rings(const Ui& ui, const Rect& place, const LiveWound& wound) {
@@ -155,8 +155,8 @@ void draw_rings(const Ui& ui, const Rect& place, const LiveWound& wound) {
         }
     }
     const double out = reach * (1.0 + 13.0 / frame.radius);
-    pen.words(frame.place(90.0, out), "90°", Face::small, ink(tone::quiet), Align::middle);
-    pen.words(frame.place(270.0, out), "270°", Face::small, ink(tone::quiet), Align::middle);
+    pen.words(frame.place(90.0, out), "90°", Face::small, ink(tone::quiet), WordsAt::middle);
+    pen.words(frame.place(270.0, out), "270°", Face::small, ink(tone::quiet), WordsAt::middle);
 }
 
 }  // namespace graftwright

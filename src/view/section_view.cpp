@@ -121,13 +121,16 @@ void draw_needle_arc(const SectionPen& pen, const SectionView& view) {
     constexpr int kPoints = 64;
     constexpr double kTaper_mm = 0.5, kWidth_px = 13.0;  // a 150 µm track is 30 px; the body is thinner (T7-09)
     std::vector<StripPoint> edge, body, light;
+    // Grasped anew for the rim, what is still in the donor lies out of this plane: shown faintly.
+    const bool on_host = pen.snapshot.stage == Stage::approach_host || pen.snapshot.stage == Stage::drive_host;
     for (int i = 0; i <= kPoints; ++i) {
         const double behind = view.needle.arc_mm * i / kPoints;
-        const Point at = pen.px(view.pose.at(view.needle, behind));
+        const Point mm = view.pose.at(view.needle, behind), at = pen.px(mm);
+        const double faint = on_host && mm.x < -view.tissue.gap_mm ? 0.16 : 1.0;
         const double width = kWidth_px * std::min(1.0, 0.08 + behind / kTaper_mm);
-        edge.push_back({at, width + 3.0, ink(0x0a0f12)});
-        body.push_back({at, width, blended(palette::kSteelDark, palette::kSteel, 0.6)});
-        light.push_back({plus(at, {-0.15 * width, -0.2 * width}), 0.3 * width, ink(0xffffff, 0.9)});
+        edge.push_back({at, width + 3.0, faded(ink(0x0a0f12), faint)});
+        body.push_back({at, width, faded(blended(palette::kSteelDark, palette::kSteel, 0.6), faint)});
+        light.push_back({plus(at, {-0.15 * width, -0.2 * width}), 0.3 * width, faded(ink(0xffffff, 0.9), faint)});
     }
     pen.canvas.strip(edge);
     pen.canvas.strip(body);
@@ -211,7 +214,7 @@ void draw_quiet(const SectionPen& pen) {
     const Point head[] = {{at.x - 6.0, at.y - 12.0}, {at.x + 6.0, at.y - 12.0}, {at.x, at.y - 1.0}};
     pen.canvas.fill(head, palette::kBrass);
     if (pen.snapshot.aid("depth"))
-        tab(pen, {at.x, at.y - 42.0}, "entry " + words::number(pen.snapshot.plane->entry_distance_mm, 2) + " mm",
+        tab(pen, {std::max(at.x, pen.snapshot.layout.section().x + 66.0), at.y - 42.0}, "entry " + words::number(pen.snapshot.plane->entry_distance_mm, 2) + " mm",
             palette::kText, Align::centre);
 }
 

@@ -108,7 +108,7 @@ TEST_CASE("levels: in the order of the course, a broken one listed last with its
     const auto data = read_levels(std::string(GRAFTWRIGHT_SOURCE_DIR) + "/tests/data");
     REQUIRE(data.ok());
     CHECK_FALSE(data.value().back().scenario);
-    CHECK_FALSE(data.value().back().fault.empty());
+    CHECK_FALSE(data.value().back().faults.empty());
     CHECK_FALSE(read_levels("/nowhere").ok());
 }
 
