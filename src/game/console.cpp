@@ -32,7 +32,7 @@ std::vector<Entry> entries(const Snapshot& shot) {
     case Stage::aim: {
         std::vector<Entry> list{{primary, "Set needle down"}};
         for (const Entry& entry : lip(shot)) list.push_back(entry);
-        for (const Entry& entry : {Entry{left, "Around +"}, Entry{right, "Around -"}, Entry{up, "Outward"},
+        for (const Entry& entry : {Entry{left, "Anticlockwise"}, Entry{right, "Clockwise"}, Entry{up, "Outward"},
                                    Entry{down, "Inward"}, Entry{skew_more, "Skew +"}, Entry{skew_less, "Skew -"},
                                    Entry{next_bite, "Select bite", false, any}, Entry{cut_out, "Cut out", false, any},
                                    Entry{undo, "Undo", false, any && shot.aid("undo")}, Entry{ring_check, "Ring check"},

@@ -18,7 +18,7 @@ namespace {
 constexpr std::size_t kRingAngles = 96;  // lights around a ring: its image bends nowhere sharper
 constexpr int kShadePoints = 33;         // slopes for shading, across the donor
 constexpr int kMapPoints = 81;           // axial map, across
-constexpr double kShadeReach_mm = 3.4, kMapReach_mm = 3.2;
+constexpr double kShadeReach_mm = 3.4, kMapReach_mm = 2.6;  // the map: inside the thread's entries
 
 bool same_path(const Bite& a, const Bite& b) {
     return static_cast<const BitePath&>(a) == static_cast<const BitePath&>(b);

@@ -43,6 +43,9 @@ void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock) {
                            clock.full_mmHg};
     const auto shown = [&](double mmHg) { return std::clamp(mmHg, 0.0, clock.full_mmHg); };
     // Pressed: filled in the accent; below the eye's own pressure: amber, and it is the dent one sees.
+    // Soft edges between the sectors would show as spokes.
+    const ImDrawListFlags soft = pen.list().Flags;
+    pen.list().Flags &= ~ImDrawListFlags_AntiAliasedFill;
     for (std::size_t i = 0; i < clock.seal.size(); ++i) {
         const Point a = clock.seal[i], b = clock.seal[(i + 1) % clock.seal.size()];
         const bool holds = std::min(a.y, b.y) >= clock.eye_mmHg;
@@ -50,6 +53,7 @@ void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock) {
                                      pen.on_window(frame.place(b.x, shown(b.y))),
                                      holds ? ink(tone::accent_deep, 0.75F) : ink(tone::warning, 0.75F));
     }
+    pen.list().Flags = soft;
     for (double ring = clock.step_mmHg; ring <= clock.full_mmHg + 1e-9; ring += clock.step_mmHg)
         pen.circle(frame.centre, frame.radius * ring / clock.full_mmHg, ink(tone::line), 1.0);
     std::vector<Point> outline;

@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include <SFML/Graphics/RenderWindow.hpp>
+#include <SFML/System/Err.hpp>
 
 #include "files/reader.h"
 #include "files/writer.h"
@@ -386,6 +387,7 @@ bool display_available() {
 }
 
 FrameReport play_in_window(const PlayOptions& options) {
+    sf::err().rdbuf(nullptr);  // the library's remarks ("vertical sync not supported") help no trainee
     PlayWindow window(options);
     return window.run();
 }

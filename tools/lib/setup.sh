@@ -9,7 +9,7 @@ build_packages=(g++ cmake ninja-build
     libsfml-dev libimgui-dev pkg-config libfreetype-dev libfontconfig-dev libgl-dev fonts-inter)
 # … and what the tests need beside it.
 test_packages=(catch2 librapidcheck-dev libbenchmark-dev python3 calculix-ccx
-    xvfb xauth xdotool)
+    xvfb xauth xdotool imagemagick)
 
 root=$(cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/../.." && pwd -P)
 
