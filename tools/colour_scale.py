@@ -5,15 +5,15 @@
 
 A smooth way through CIELAB (D65) from dark blue over slate and olive to pale yellow: lightness L* rises
 all the way, hue runs from blue to yellow, which red-green colour-blind people tell apart, and a* stays
-small. The way is then walked in steps of equal CIEDE2000 (Sharma, Wu, Dalal, Color Res Appl
-2005;30:21-30), so that equal steps of the value look equally large. No existing scale's colours are used.
+small. The way is then walked so that neighbouring bands are equally far apart by CIEDE2000 (Sharma, Wu,
+Dalal, Color Res Appl 2005;30:21-30): equal steps of the value look equally large. No existing scale's colours are used.
 tests/report/colour_scale_test.cpp holds the table against lightness, step and colour-blind sight.
 """
 import math
 
 # Knots of the way: L*, a*, b*. Light enough at the dark end for a dark contour line to show.
 KNOTS = [(36, 6, -40), (47, -3, -36), (57, -9, -20), (67, -11, 4), (78, -9, 30), (87, -8, 40), (95, -5, 22)]
-COLOURS = 65
+COLOURS = 22  # bands of the maps: kScaleBands
 WHITE = (0.95047, 1.0, 1.08883)  # D65
 
 
@@ -62,17 +62,29 @@ def spline(t):
                  for a, b, c, d in zip(*knots[k:k + 4]))
 
 
+def walk(distance):
+    """Parameters of colours that are each this far from the one before, from the start of the way on."""
+    places = [0.0]
+    while len(places) < COLOURS:
+        low = high = places[-1]
+        start = spline(places[-1])
+        while high < 1 and ciede2000(start, spline(high)) < distance:
+            high = min(1.0, high + 0.002)
+        if ciede2000(start, spline(high)) < distance:
+            return None  # the way is over
+        for _ in range(50):
+            middle = (low + high) / 2
+            low, high = (middle, high) if ciede2000(start, spline(middle)) < distance else (low, middle)
+        places.append(high)
+    return places
+
+
 def main():
-    fine = [spline(i / 4000) for i in range(4001)]
-    length = [0.0]
-    for one, two in zip(fine, fine[1:]):
-        length.append(length[-1] + ciede2000(one, two))
-    colours, i = [], 0
-    for k in range(COLOURS):
-        wanted = length[-1] * k / (COLOURS - 1)
-        while i + 1 < len(length) - 1 and length[i + 1] < wanted:
-            i += 1
-        colours.append(srgb(fine[i if k + 1 < COLOURS else -1]))
+    low, high = 0.1, 20.0  # the largest distance with which all colours fit on the way
+    for _ in range(50):
+        middle = (low + high) / 2
+        low, high = (middle, high) if walk(middle) else (low, middle)
+    colours = [srgb(spline(t)) for t in walk(low)]
     print("// Made by tools/colour_scale.py; do not edit. sRGB, from low values to high.")
     for start in range(0, COLOURS, 8):
         print("    " + " ".join("0x%02X%02X%02X," % c for c in colours[start:start + 8]))

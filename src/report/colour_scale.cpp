@@ -10,7 +10,7 @@
 namespace graftwright {
 namespace {
 
-constexpr std::array<unsigned, 65> kTable = {
+constexpr std::array<unsigned, kScaleBands> kTable = {
 #include "report/colour_table.inc"
 };
 
