@@ -45,6 +45,7 @@ std::string ScoreCommand::usage_fault() const {
     if (!svg.empty() && !png.empty()) return "--svg and --png exclude each other: one picture at a time";
     if (!picture.empty() && svg.empty() && png.empty())
         return "--picture says what --svg or --png shows; give one of them";
+    if (width_px != 0 && png.empty()) return "--width is the PNG's; give --png too";
     for (const auto& [option, out] : {std::pair{"--report", &report}, {"--svg", &svg}, {"--png", &png}}) {
         if (out->empty()) continue;
         if (*out == "-") return std::string(option) + " writes a file, not standard output: give its name";
@@ -68,7 +69,7 @@ void ScoreCommand::write_files(const AttemptInScenario& input, const Scorecard& 
     const PictureKind kind = picture_kind(picture).value_or(PictureKind::overview);
     if (!report.empty()) write_file(report, report_html(what));
     if (!svg.empty()) write_file(svg, picture_svg(what, kind));
-    if (!png.empty()) write_file(png, picture_png(what, kind));
+    if (!png.empty()) write_file(png, picture_png(what, kind, width_px));
 }
 
 int ScoreCommand::run() const {

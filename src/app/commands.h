@@ -17,6 +17,7 @@ struct ScoreCommand {
     bool json = false, no_shares = false, explain = false;
     std::string report, svg, png;  // files to write; "" : none
     std::string picture;           // what svg and png show; "" : the overview
+    int width_px = 0;              // of the PNG; 0: its usual one
 
     // What the options together cannot mean: a sentence, or "".
     [[nodiscard]] std::string usage_fault() const;

@@ -45,6 +45,7 @@ int run(int argc, char** argv) {
     for (const PictureName& one : kPictureNames) pictures.emplace_back(one.name);
     score_app->add_option("--picture", score.picture, "which one: the overview, or one of its parts")
         ->check(CLI::IsMember(pictures));
+    score_app->add_option("--width", score.width_px, "of the PNG, in pixels")->check(CLI::Range(200, 8000));
 
     std::vector<std::string> files;
     CLI::App* check_app = app.add_subcommand("check", "validates scenario, attempt and ring files");

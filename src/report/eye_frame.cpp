@@ -24,11 +24,11 @@ void draw_eye_frame(Canvas& canvas, const EyeFrame& frame, Side side) {
     end.anchor = Lettering::Anchor::end;
     canvas.text({frame.centre.x + frame.radius_px + 22, below}, right_eye ? "nasal" : "temporal", end);
     // One millimetre, at the lower left.
-    const double from = frame.centre.x - frame.radius_px - 22, y = frame.centre.y - frame.radius_px + 2;
+    const double from = frame.centre.x - frame.radius_px - 22, y = frame.centre.y - frame.radius_px - 14;
     canvas.line({from, y}, {from + frame.px(1), y}, {kInk, 2.0, ""});
     canvas.line({from, y - 4}, {from, y + 4}, {kInk, 2.0, ""});
     canvas.line({from + frame.px(1), y - 4}, {from + frame.px(1), y + 4}, {kInk, 2.0, ""});
-    canvas.text({from + frame.px(0.5), y - 7}, "1 mm", {12.0, Lettering::Anchor::middle, false, kInk, false});
+    canvas.text({from + frame.px(0.5), y - 5}, "1 mm", {12.0, Lettering::Anchor::middle, false, kInk, false});
 }
 
 }  // namespace graftwright

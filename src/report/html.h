@@ -13,10 +13,7 @@ namespace graftwright {
 // A number as people and programs read it: ten digits in the attribute, `decimals` shown, "–" where there is none.
 [[nodiscard]] inline std::string number_cell(std::optional<double> value, int decimals, bool sign = false) {
     if (!value) return "–";
-    std::string shown = sign ? fmt::format("{:+.{}f}", *value, decimals) : fmt::format("{:.{}f}", *value, decimals);
-    if (!shown.empty() && shown.find_first_not_of("+-0.") == std::string::npos) shown.erase(0, shown.find('0'));
-    for (std::size_t at = shown.find('-'); at != std::string::npos; at = shown.find('-')) shown.replace(at, 1, "−");
-    return fmt::format("<data value=\"{:.10g}\">{}</data>", *value, shown);
+    return fmt::format("<data value=\"{:.10g}\">{}</data>", *value, shown_number(*value, decimals, sign));
 }
 
 [[nodiscard]] inline std::string cell(const std::string& content, const char* kind = "td") {

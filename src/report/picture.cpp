@@ -7,7 +7,7 @@
 namespace graftwright {
 namespace {
 
-constexpr const char* kFonts = "Inter, 'DejaVu Sans', 'Helvetica Neue', Arial, sans-serif";
+constexpr const char* kFonts = "Inter, 'Helvetica Neue', Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
 
 std::string opening(const Picture& picture, double height, const char* more) {
     return fmt::format(

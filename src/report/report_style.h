@@ -8,7 +8,7 @@ inline constexpr const char* kReportStyle = R"css(
 :root { color-scheme: light; }
 * { box-sizing: border-box; }
 body { margin: 0; background: #dfe3e8; color: #1d2126;
-  font-family: Inter, 'DejaVu Sans', 'Helvetica Neue', Arial, sans-serif; font-variant-numeric: tabular-nums; }
+  font-family: Inter, 'Helvetica Neue', Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif; font-variant-numeric: tabular-nums; }
 main { display: flex; flex-wrap: wrap; justify-content: center; align-items: flex-start; gap: 24px; padding: 24px; }
 .sheet { background: #fff; width: 1230px; max-width: 100%; padding: 26px 25px 18px; font-size: 14.5px;
   line-height: 1.38; border-top: 7px solid #123a73; }
@@ -27,7 +27,7 @@ svg { display: block; width: 100%; height: auto; }
 table { border-collapse: collapse; width: 100%; font-size: .93em; line-height: 1.25; }
 th, td { text-align: right; padding: .16em .4em; border-bottom: 1px solid #c3c8ce; vertical-align: top; font-weight: 400; }
 thead th { border-bottom: 1.5px solid #1d2126; color: #565d66; vertical-align: bottom; }
-tbody th, .words { text-align: left; }
+tbody th, .words, thead th:first-child { text-align: left; }
 .readings td:nth-child(2), .readings th:nth-child(2) { text-align: left; color: #565d66; }
 .readings td:nth-child(3) { font-weight: 700; }
 .wide { grid-column: span 2; }
@@ -37,7 +37,7 @@ tbody th, .words { text-align: left; }
 .marks tbody th { padding: .1em .25em .1em 0; }
 .marks small { color: #3d434b; }
 h2 { break-after: avoid; }
-.bites tbody th { text-align: right; font-weight: 700; }
+.bites tbody th, .bites thead th:first-child { text-align: right; font-weight: 700; }
 .halves { display: grid; grid-template-columns: 1fr 1fr; gap: 14px; font-size: .8em; }
 .halves table { line-height: 1.12; }
 .halves th, .halves td { padding: .04em .22em; }

@@ -132,11 +132,12 @@ Picture shares_picture(const Case& what) {
                 fmt::format("square “all”: the closure, {:.2f} D steep at {}; circle: ideal twin", k.cylinder_D,
                             whole_axis_deg(k.steep_axis_deg)),
                 caption);
-    canvas.text({10, 394}, "arrow n: what bite n adds against its twin (steep axis ½ its angle)", caption);
+    canvas.text({10, 394}, "arrow n: what bite n adds, against its ideal twin", caption);
     if (what.card.interactions) {
         canvas.text({10, 411},
-                    fmt::format("what no single bite explains: J0 {:+.2f}, J45 {:+.2f} D", what.card.interactions->J0_D,
-                                what.card.interactions->J45_D),
+                    fmt::format("what no single bite explains: J0 {}, J45 {} D",
+                                shown_number(what.card.interactions->J0_D, 2, true),
+                                shown_number(what.card.interactions->J45_D, 2, true)),
                     caption);
     }
     return picture;

@@ -119,10 +119,10 @@ std::string picture_svg(const Case& what, PictureKind kind) {
     return standalone_svg(single_picture(what, kind), subject_of(what));
 }
 
-std::string picture_png(const Case& what, PictureKind kind) {
+std::string picture_png(const Case& what, PictureKind kind, int width_px) {
     const Picture picture = single_picture(what, kind);
-    const double width_px = std::min(3 * picture.width, 1920.0);
-    return png_of_svg(standalone_svg(picture, subject_of(what)), static_cast<int>(width_px));
+    if (width_px == 0) width_px = static_cast<int>(std::min(3 * picture.width, 1920.0));
+    return png_of_svg(standalone_svg(picture, subject_of(what)), width_px);
 }
 
 }  // namespace graftwright

@@ -35,7 +35,7 @@ inline constexpr std::array<PictureName, 8> kPictureNames = {{
 [[nodiscard]] Picture single_picture(const Case& what, PictureKind kind);
 // The whole file, cautions included.
 [[nodiscard]] std::string picture_svg(const Case& what, PictureKind kind);
-// The same as PNG: three times its size, at most 1920 px wide.
-[[nodiscard]] std::string picture_png(const Case& what, PictureKind kind);
+// The same as PNG, so many pixels wide; 0: three times the picture's own size, at most 1920.
+[[nodiscard]] std::string picture_png(const Case& what, PictureKind kind, int width_px = 0);
 
 }  // namespace graftwright

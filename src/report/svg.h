@@ -45,6 +45,9 @@ inline constexpr const char* kIdealInk = "#a8661a";
 // At most two decimals, no trailing zeros, no minus zero.
 [[nodiscard]] std::string svg_number(double value);
 
+// A number for people: rounded, a true minus sign, no minus zero; with `sign` a plus too.
+[[nodiscard]] std::string shown_number(double value, int decimals, bool sign = false);
+
 class Canvas {
   public:
     void line(CanvasPoint from, CanvasPoint to, const Pen& pen = {});

@@ -64,7 +64,7 @@ void draw_axes(Canvas& canvas, const Case& what, const Axes& axes) {
         canvas.text({kLeft - 8, y + 4}, fmt::format("{:g}", mean),
                     {12.0, Lettering::Anchor::end, false, kSoftInk, false});
         canvas.line({kRight, y}, {kRight + 5, y}, {kInk, 1.0, ""});
-        canvas.text({kRight + 8, y + 4}, fmt::format("{:.1f}", uncut_D - mean),
+        canvas.text({kRight + 8, y + 4}, shown_number(uncut_D - mean, 1),
                     {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     }
     const Lettering name{12.0, Lettering::Anchor::start, true, kInk, false};

@@ -194,8 +194,10 @@ TEST_CASE("report file: what its options cannot mean is wrong usage and writes n
              {attempt, "--svg", out, "--png", out},         // two kinds of one picture
              {attempt, "--picture", "axial"},               // a picture and nowhere to put it
              {attempt, "--svg", out, "--picture", "face"},  // no such picture
-             {attempt, "--report", "-"},                    // standard output has the result
-             {attempt, "--report", attempt},                // would write over its own input
+             {attempt, "--svg", out, "--width", "500"},     // vectors have no pixels
+             {attempt, "--png", out, "--width", "20"},
+             {attempt, "--report", "-"},      // standard output has the result
+             {attempt, "--report", attempt},  // would write over its own input
              {attempt, "--scenario", kRoot + "/levels/sixteen.json", "--svg", kRoot + "/levels/sixteen.json"},
              {attempt, "--report"}}) {
         std::vector<std::string> arguments = {"score"};
