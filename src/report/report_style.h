@@ -13,12 +13,13 @@ main { display: flex; flex-wrap: wrap; justify-content: center; align-items: fle
 .sheet { background: #fff; width: 1230px; max-width: 100%; padding: 26px 25px 18px; font-size: 14.5px;
   line-height: 1.38; border-top: 7px solid #123a73; }
 header { display: flex; justify-content: space-between; gap: 24px; align-items: flex-start; }
-h1 { font-size: 1.75em; margin: 0 0 .1em; line-height: 1.15; overflow-wrap: anywhere; }
+h1 { font-size: 1.75em; margin: 0 0 .1em; line-height: 1.15; overflow-wrap: anywhere;
+  max-height: 3.5em; overflow: hidden; }
 h2 { font-size: 1.1em; margin: .9em 0 .25em; border-bottom: 1.5px solid #1d2126; padding-bottom: .1em; }
 p { margin: .35em 0; }
 .who { margin: 0; overflow-wrap: anywhere; }
 dl { display: grid; grid-template-columns: auto auto; gap: 0 .8em; margin: 0; font-size: .95em; }
-dt { color: #565d66; } dd { margin: 0; overflow-wrap: anywhere; max-width: 26em; }
+dt { color: #565d66; } dd { margin: 0; overflow-wrap: anywhere; max-width: 26em; max-height: 4.2em; overflow: hidden; }
 .caution { border: 2px solid #1d2126; padding: .35em .7em; margin: .7em 0; font-size: .97em; }
 .advice { font-size: 1.12em; font-weight: 600; margin: .5em 0 0; }
 .verdict { margin: .2em 0 0; }

@@ -152,7 +152,7 @@ Picture sections_picture(const Case& what) {
                             what.scenario.graft.thickness_um, what.scenario.eye.rim_thickness_um,
                             100 * kShallowest.value, 100 * kDeepest.value),
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
-    if (what.card.bites.size() != what.attempt.bites.size() || what.card.bites.empty()) {
+    if (what.attempt.bites.empty() || what.card.bites.size() < what.attempt.bites.size()) {
         canvas.text({10, 80}, "No single bites to show.", {14.0, Lettering::Anchor::start, false, kInk, false});
         picture.height = 100;
         return picture;
