@@ -9,6 +9,7 @@
 
 #include "app/commands.h"
 #include "app/play.h"
+#include "report/single_picture.h"
 
 namespace {
 
@@ -36,6 +37,15 @@ int run(int argc, char** argv) {
     score_app->add_flag("--json", score.json, "one JSON object a line instead of the table");
     score_app->add_flag("--no-shares", score.no_shares, "do not re-solve once per bite");
     score_app->add_flag("--explain", score.explain, "how each mark comes about");
+    score_app->add_option("--report", score.report, "writes the report to read and print, one HTML file")
+        ->type_name("OUT.html");
+    score_app->add_option("--svg", score.svg, "writes one picture for a slide")->type_name("OUT.svg");
+    score_app->add_option("--png", score.png, "the same as PNG")->type_name("OUT.png");
+    std::vector<std::string> pictures;
+    for (const PictureName& one : kPictureNames) pictures.emplace_back(one.name);
+    score_app->add_option("--picture", score.picture, "which one: the overview, or one of its parts")
+        ->check(CLI::IsMember(pictures));
+    score_app->add_option("--width", score.width_px, "of the PNG, in pixels")->check(CLI::Range(200, 8000));
 
     std::vector<std::string> files;
     CLI::App* check_app = app.add_subcommand("check", "validates scenario, attempt and ring files");
@@ -52,7 +62,13 @@ int run(int argc, char** argv) {
         return app.exit(error) == 0 ? kDone : kWrongUsage;
     }
     if (*play_app) return play.run();
-    if (*score_app) return score.run();
+    if (*score_app) {
+        if (const std::string fault = score.usage_fault(); !fault.empty()) {
+            std::fprintf(stderr, "graftwright: %s\n", fault.c_str());
+            return kWrongUsage;
+        }
+        return score.run();
+    }
     if (*check_app) return check(files);
     return ring(ring_case);
 }
