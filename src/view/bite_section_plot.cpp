@@ -7,6 +7,7 @@
 #include "score/bite_metrics.h"
 #include "view/pen.h"
 #include "view/plots.h"
+#include "view/words.h"
 
 namespace graftwright {
 namespace {
@@ -48,7 +49,7 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
     pen.words({place.x, place.y + 10.0}, fmt::format("{}", number), Face::strong,
               chosen ? ink(tone::accent) : ink(tone::text));
     pen.words({place.x + place.width, place.y + 10.0},
-              bite.removed ? "taken out" : fmt::format("{:.0f}°, {}", bite.host_deg, clock_hour(bite.host_deg)),
+              bite.removed ? "taken out" : fmt::format("{:.0f}°, {}", bite.host_deg, words::hour(bite.host_deg)),
               Face::small, ink(tone::quiet), WordsAt::right);
     const double foot = at(0.0, -std::max(donor, host)).y + 12.0;
     const auto depth = [&](double x, double fraction, double length, WordsAt align) {

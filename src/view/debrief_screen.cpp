@@ -159,7 +159,7 @@ void DebriefScreen::draw_marks(Ui& ui, const Snapshot& shot, const Rect& place) 
     row("Cylinder", fmt::format("{:.2f} D, steep at {:.0f}°", k.cylinder_D, k.steep_axis_deg));
     row("Mean power", fmt::format("{:.2f} D", k.mean_D));
     row("Leaks at", fmt::format("{}{:.1f} mmHg, first at {}", card.attempt.wound.capped ? "over " : "",
-                                card.attempt.wound.leak_pressure_mmHg, clock_hour(card.attempt.wound.weakest_deg)));
+                                card.attempt.wound.leak_pressure_mmHg, words::hour(card.attempt.wound.weakest_deg)));
     if (card.ideal && card.ideal->keratometry)
         row("Ideal twin", fmt::format("{:.2f} D, {:.1f} mmHg", card.ideal->keratometry->cylinder_D,
                                       card.ideal->wound.leak_pressure_mmHg),
@@ -193,7 +193,7 @@ void DebriefScreen::draw_bites(Ui& ui, const Debrief& debrief, const Rect& place
             ImGui::TableNextColumn();
             const std::string label = std::to_string(b + 1) + "##bite";
             if (ImGui::Selectable(label.c_str(), chosen_ == b, ImGuiSelectableFlags_SpanAllColumns)) chosen_ = b;
-            cell(ui, clock_hour(bite.host_deg));
+            cell(ui, words::hour(bite.host_deg));
             cell(ui, b < card.attempt.tension_mN.size() ? words::number(card.attempt.tension_mN[b], 1) : "–");
             const bool known = b < card.shares.size() && card.shares[b].has_value();
             cell(ui, known ? fmt::format("{:.2f} @ {:.0f}°", card.shares[b]->share_D, card.shares[b]->share_axis_deg) : "–",
@@ -219,11 +219,13 @@ DebriefChoice DebriefScreen::draw_foot(Ui& ui, const std::string& saved_in) {
     if (ui.button(twin_ ? "This attempt" : "Ideal twin", ButtonKind::plain, 150.0, 40.0)) twin_ = !twin_;
     ImGui::SameLine(0.0F, ui.px(8.0));
     if (ui.button("Replay", ButtonKind::plain, 120.0, 40.0)) choice = DebriefChoice::replay;
+    ImGui::SameLine(0.0F, ui.px(8.0));
+    if (ui.button("Report", ButtonKind::plain, 120.0, 40.0)) choice = DebriefChoice::report;
     ui.move_to(kCanvasWidth - kEdge - 328.0, y);
     if (ui.button("Once more", ButtonKind::primary, 160.0, 40.0)) choice = DebriefChoice::again;
     ImGui::SameLine(0.0F, ui.px(8.0));
     if (ui.button("Levels", ButtonKind::plain, 160.0, 40.0)) choice = DebriefChoice::levels;
-    if (!saved_in.empty()) ui.text_at(kEdge + 300.0, y + 10.0, "Kept in " + saved_in, Face::small, tone::quiet);
+    if (!saved_in.empty()) ui.text_at(kEdge + 424.0, y + 10.0, saved_in, Face::small, tone::quiet);
     ui.move_to(kEdge, kCanvasHeight - 44.0);
     ui.wrapped(std::string(kCautionTitle) + ". " + kCautionText, Face::small, tone::quiet, kCanvasWidth - 2.0 * kEdge);
     return choice;

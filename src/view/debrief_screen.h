@@ -14,7 +14,7 @@
 
 namespace graftwright {
 
-enum class DebriefChoice { none, again, levels, replay };
+enum class DebriefChoice { none, again, levels, replay, report };
 
 // The replay's time line, while it is open.
 struct ReplayUi {

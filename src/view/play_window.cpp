@@ -15,6 +15,7 @@
 #include "game/levels.h"
 #include "game/settings.h"
 #include "game/user_files.h"
+#include "report/report_html.h"
 #include "view/canvas.h"
 #include "view/debrief_screen.h"
 #include "view/frame_clock.h"
@@ -59,6 +60,7 @@ class PlayWindow {
     void draw_level(double frame_s);
     void draw_over_level();
     void keep_attempt();
+    void write_report();
     void hear(const Snapshot& before, const Snapshot& after);
     void keep_settings();
     [[nodiscard]] StartModel start_model() const;
@@ -80,7 +82,7 @@ class PlayWindow {
     Screen screen_ = Screen::start, under_keys_ = Screen::start;
     std::unique_ptr<LevelRun> run_;
     Scenario level_;
-    std::string level_path_, kept_in_, notice_;
+    std::string level_path_, kept_path_, kept_in_, notice_;
     std::vector<DeviceEvent> events_;
     Point pointer_;
     double draw_gl_ms_ = 0.0;
@@ -122,7 +124,10 @@ StartModel PlayWindow::start_model() const {
     const Result<Journal> journal = read_journal(files_.journal());
     if (journal.ok() && !journal.value().ended && journal.value().last_tick > 0) {
         const Journal& left = journal.value();
-        model.interrupted = Interrupted{left.head.scenario, left.head.trainee, static_cast<int>(left.bites),
+        std::string title = left.head.scenario;
+        for (const LevelEntry& level : model.levels)
+            if (level.faults.empty() && level.scenario.id == title) title = level.scenario.title;
+        model.interrupted = Interrupted{title, left.head.trainee, static_cast<int>(left.bites),
                                         static_cast<double>(left.last_tick) / kTicksPerSecond};
     }
     return model;
@@ -209,14 +214,25 @@ void PlayWindow::keep_attempt() {
     if (!run_ || !run_->game().session().over() || !kept_in_.empty()) return;
     const Attempt attempt = run_->game().attempt();
     try {
-        if (options_.save.empty()) {
-            kept_in_ = files_.keep(attempt);
-        } else {
-            write_whole(options_.save, write_attempt(attempt));
-            kept_in_ = options_.save;
-        }
+        kept_path_ = options_.save.empty() ? files_.keep(attempt) : options_.save;
+        if (!options_.save.empty()) write_whole(options_.save, write_attempt(attempt));
+        kept_in_ = "Kept in " + kept_path_;
     } catch (const std::runtime_error& error) {
-        kept_in_ = std::string("nowhere: ") + error.what();
+        kept_in_ = error.what();
+    }
+}
+
+// The page for the teacher, beside the attempt's own file.
+void PlayWindow::write_report() {
+    const Debrief& debrief = *run_->snapshot().debrief;
+    const Case what{level_, debrief.attempt, debrief.card, find_experts(level_, options_.levels)};
+    const std::string path = kept_path_.ends_with(".json") ? kept_path_.substr(0, kept_path_.size() - 5) + ".html"
+                                                           : files_.folder() + "/report.html";
+    try {
+        write_whole(path, report_html(what));
+        kept_in_ = "Report in " + path;
+    } catch (const std::runtime_error& error) {
+        kept_in_ = error.what();
     }
 }
 
@@ -324,6 +340,7 @@ void PlayWindow::draw_level(double frame_s) {
         switch (debrief_.draw(widgets_.ui(), run_->snapshot(), kept_in_)) {
         case DebriefChoice::again: return open_level(Scenario(level_), std::string(level_path_));
         case DebriefChoice::levels: return leave_level(false);
+        case DebriefChoice::report: write_report(); break;
         case DebriefChoice::replay: replay_ = {true, true, 0.0, run_->timeline().end_s()}; break;
         case DebriefChoice::none: break;
         }

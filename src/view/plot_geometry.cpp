@@ -34,15 +34,6 @@ double round_step(double full, int most) {
 
 double raised_to(double value, double step) { return step * std::ceil(value / step - 1e-9); }
 
-std::string clock_hour(double deg) {
-    constexpr int kMinutesAround = 720, kRoundTo = 10;
-    const double minutes = (90.0 - deg) * kMinutesAround / 360.0;
-    int rounded = static_cast<int>(std::lround(minutes / kRoundTo)) * kRoundTo % kMinutesAround;
-    if (rounded < 0) rounded += kMinutesAround;
-    const int hour = rounded / 60 == 0 ? 12 : rounded / 60;
-    return fmt::format("{}:{:02}", hour, rounded % 60);
-}
-
 double hour_deg(int hour) {
     const double deg = std::fmod(90.0 - 30.0 * hour, 360.0);
     return deg < 0.0 ? deg + 360.0 : deg;

@@ -34,8 +34,6 @@ struct PolarFrame {
 // `value` raised to the next multiple of a step.
 [[nodiscard]] double raised_to(double value, double step);
 
-// "6:30" at 255°; quarter hours would be false precision, so the nearest ten minutes.
-[[nodiscard]] std::string clock_hour(double deg);
 // Angle (deg, [0, 360)) of a full hour.
 [[nodiscard]] double hour_deg(int hour);
 

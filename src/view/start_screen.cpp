@@ -144,7 +144,8 @@ void StartScreen::draw_interrupted(Ui& ui, const Interrupted& attempt, StartChoi
     ui.text_at(kEdge + 18.0, y, "An attempt was interrupted", Face::strong);
     const std::string who = attempt.trainee.empty() ? "" : attempt.trainee + ", ";
     ui.text_at(kEdge + 18.0, y + 19.0,
-               fmt::format("{}: {}{} bites tied, {} on the clock", attempt.level_title, who, attempt.bites_tied,
+               fmt::format("{}: {}{} tied, {} on the clock", attempt.level_title, who,
+                           attempt.bites_tied == 1 ? "1 bite" : fmt::format("{} bites", attempt.bites_tied),
                            clock_words(attempt.clock_s)),
                Face::body, tone::quiet);
     ui.move_to(kCanvasWidth - kEdge - 334.0, y);
@@ -265,7 +266,7 @@ void StartScreen::draw_settings(Ui& ui, const StartModel& model, const Rect& pla
     ui.check("Left-handed", settings_.left_handed);
     ui.check("Reduced motion", settings_.reduced_motion);
     ui.check("Sound", settings_.sound);
-    if (!model.sound_available) ui.wrapped("No sound device was found here.", Face::small, tone::quiet);
+    if (!model.sound_available && !model.interrupted) ui.wrapped("No sound device was found here.", Face::small, tone::quiet);
 
     ui.move_to(place.x + 20.0, place.y + place.height - 62.0);
     if (ui.button("Keys", ButtonKind::plain, (width - 8.0) / 2.0)) choice.what = StartChoice::What::keys;
