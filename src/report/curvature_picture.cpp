@@ -39,7 +39,7 @@ ValueGrid table_of(const AnteriorSurface& surface, Curvature kind, double radius
 // Writes numbers onto lines, each as far as it can be from those before it.
 class LineLabels {
   public:
-    LineLabels(Canvas& canvas, const EyeFrame& frame) : canvas_(&canvas), frame_(frame) {}
+    LineLabels(SvgCanvas& canvas, const EyeFrame& frame) : canvas_(&canvas), frame_(frame) {}
 
     void label(const std::vector<std::vector<CanvasPoint>>& loops, const std::string& words) {
         for (const auto& loop : loops) {
@@ -65,7 +65,7 @@ class LineLabels {
 
   private:
     static constexpr double kLeastApart = 30, kOnePerLoop = 1e3;  // px
-    Canvas* canvas_;
+    SvgCanvas* canvas_;
     EyeFrame frame_;
     std::vector<CanvasPoint> taken_;
 };
@@ -76,7 +76,7 @@ struct LevelLine {
 };
 
 // Fills the bands, lowest first; returns the lines between them.
-std::vector<LevelLine> draw_bands(Canvas& canvas, const EyeFrame& frame, const ValueGrid& grid) {
+std::vector<LevelLine> draw_bands(SvgCanvas& canvas, const EyeFrame& frame, const ValueGrid& grid) {
     const auto [low, high] = std::minmax_element(grid.values.begin(), grid.values.end());
     canvas.circle(frame.centre, frame.radius_px, band_colour(dioptre_band(*low)), {kInk, 0.0, ""});
     std::vector<LevelLine> lines;
@@ -98,7 +98,7 @@ std::vector<LevelLine> draw_bands(Canvas& canvas, const EyeFrame& frame, const V
     return lines;
 }
 
-void draw_scale(Canvas& canvas, const EyeFrame& frame) {
+void draw_scale(SvgCanvas& canvas, const EyeFrame& frame) {
     const double x = 340, width = 14, bottom = frame.centre.y + frame.radius_px;
     const double step = 2 * frame.radius_px / kScaleBands;
     canvas.text({x + width / 2, bottom - 2 * frame.radius_px - 8}, "D",
@@ -112,7 +112,7 @@ void draw_scale(Canvas& canvas, const EyeFrame& frame) {
     }
 }
 
-void draw_meridians(Canvas& canvas, const EyeFrame& frame, const Keratometry& k) {
+void draw_meridians(SvgCanvas& canvas, const EyeFrame& frame, const Keratometry& k) {
     canvas.circle(frame.centre, frame.px(0.5 * kKeratometerRingDiameterMm), "none", {kInk, 1.0, "2 3"});
     for (const double turn : {0.0, 180.0}) {
         canvas.line(around(frame.centre, 22, k.steep_axis_deg + turn),
@@ -159,7 +159,7 @@ Picture curvature_picture(const Case& what, Whose whose, Curvature kind) {
     Picture picture = panel(name, title,
                             fmt::format("Map of {} corneal power over the central {:.1f} mm: {}.",
                                         axial ? "axial" : "tangential", 2 * frame.radius_mm, readings));
-    Canvas& canvas = picture.canvas;
+    SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39},
                 fmt::format("{}, examiner's view; central {:.1f} mm, steps of {:g} D", word_of(what.scenario.eye.side),
                             2 * frame.radius_mm, kScaleStep_D),

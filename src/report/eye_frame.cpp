@@ -4,7 +4,7 @@
 
 namespace graftwright {
 
-void draw_eye_frame(Canvas& canvas, const EyeFrame& frame, Side side) {
+void draw_eye_frame(SvgCanvas& canvas, const EyeFrame& frame, Side side) {
     canvas.circle(frame.centre, frame.radius_px, "none", {kInk, 1.5, ""});
     for (int deg = 0; deg < 360; deg += 10) {
         const double length = deg % 30 == 0 ? 7 : 4;

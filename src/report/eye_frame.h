@@ -19,6 +19,6 @@ struct EyeFrame {
 };
 
 // Ticks and angles around, nasal and temporal below, a millimetre to measure with.
-void draw_eye_frame(Canvas& canvas, const EyeFrame& frame, Side side);
+void draw_eye_frame(SvgCanvas& canvas, const EyeFrame& frame, Side side);
 
 }  // namespace graftwright

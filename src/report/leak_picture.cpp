@@ -31,7 +31,7 @@ PressureScale scale_for(const std::vector<SealPlace>& profile, double asked_mmHg
     return scale;
 }
 
-void draw_grid(Canvas& canvas, const PressureScale& scale) {
+void draw_grid(SvgCanvas& canvas, const PressureScale& scale) {
     for (const double part : {0.0625, 0.25, 1.0}) {
         const double pressure_mmHg = part * scale.most_mmHg;
         canvas.circle(kCentre, scale.radius(pressure_mmHg), "none", {kFaintInk, 1.0, ""});
@@ -45,7 +45,7 @@ void draw_grid(Canvas& canvas, const PressureScale& scale) {
     }
 }
 
-void draw_grid_words(Canvas& canvas, const PressureScale& scale) {
+void draw_grid_words(SvgCanvas& canvas, const PressureScale& scale) {
     for (const double part : {0.0625, 0.25, 1.0}) {
         const double pressure_mmHg = part * scale.most_mmHg;
         const CanvasPoint at = around(kCentre, scale.radius(pressure_mmHg), 15);
@@ -55,7 +55,7 @@ void draw_grid_words(Canvas& canvas, const PressureScale& scale) {
 }
 
 // Where the seal is less than asked: a thick arc outside, so that it shows without colour.
-void draw_weak_arcs(Canvas& canvas, const std::vector<SealPlace>& profile, double asked_mmHg) {
+void draw_weak_arcs(SvgCanvas& canvas, const std::vector<SealPlace>& profile, double asked_mmHg) {
     std::vector<CanvasPoint> arc;
     for (std::size_t j = 0; j <= profile.size(); ++j) {
         const SealPlace& place = profile[j % profile.size()];
@@ -69,7 +69,7 @@ void draw_weak_arcs(Canvas& canvas, const std::vector<SealPlace>& profile, doubl
     canvas.polyline(arc, {kInk, 5.0, ""});
 }
 
-void draw_bites(Canvas& canvas, const Case& what) {
+void draw_bites(SvgCanvas& canvas, const Case& what) {
     for (std::size_t b = 0; b < what.attempt.bites.size(); ++b) {
         const Bite& bite = what.attempt.bites[b];
         if (bite.removed) continue;
@@ -99,7 +99,7 @@ Picture leak_picture(const Case& what) {
     Picture picture =
         panel(name, title,
               fmt::format("Sealing pressure around the wound at {:g} mmHg in the chamber; {}.", chamber_mmHg, opens));
-    Canvas& canvas = picture.canvas;
+    SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39}, fmt::format("seal in mmHg (square-root scale), chamber at {:g} mmHg", chamber_mmHg),
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     const PressureScale scale = scale_for(measures->profile, asked.value_or(chamber_mmHg));

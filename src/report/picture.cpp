@@ -37,14 +37,14 @@ std::string standalone_svg(const Picture& picture, const std::string& subject) {
     // Small, but as large as the smallest words of the picture itself.
     const double size = picture.width > 900 ? 15.0 : 10.5, leading = 1.35 * size;
     const double margin = picture.width > 900 ? 24.0 : 10.0, width = picture.width - 2 * margin;
-    Canvas foot;
+    SvgCanvas foot;
     double y = picture.height + leading;
     y = foot.paragraph({margin, y}, subject, width, {size, Lettering::Anchor::start, true, kInk, false}, leading);
     y = foot.paragraph({margin, y}, kCaution, width, {size, Lettering::Anchor::start, false, kInk, false}, leading);
     const double height = y;
     const std::string size_words =
         fmt::format(R"( width="{}" height="{}")", svg_number(picture.width), svg_number(height));
-    Canvas ground;
+    SvgCanvas ground;
     ground.rectangle({0, 0}, picture.width, height, kPaper, {kPaper, 0.0, ""});
     return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + opening(picture, height, size_words.c_str()) +
            ground.body() + picture.canvas.body() + foot.body() + "</svg>\n";

@@ -17,7 +17,7 @@ struct Picture {
     std::string title;        // a few words
     std::string description;  // for who cannot see it
     double width = kPanelWidth, height = kPanelHeight;
-    Canvas canvas;
+    SvgCanvas canvas;
 };
 
 // The heading every panel starts with: title, and what is to be read in it.

@@ -65,7 +65,7 @@ Picture rings_picture(const Case& what, Whose whose) {
     }
     Picture picture =
         panel(name, title, fmt::format("Ten rings of light mirrored by the front: {} {}.", first, second));
-    Canvas& canvas = picture.canvas;
+    SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39},
                 fmt::format("{}, examiner's view; lights {:g} mm, camera {:g} mm away", word_of(what.scenario.eye.side),
                             scope.rings.front().distance, scope.camera_distance.value_or(0)),

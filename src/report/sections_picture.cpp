@@ -62,7 +62,7 @@ Cells cells_for(const Case& what) {
 
 class Section {
   public:
-    Section(Canvas& canvas, const Case& what, const Cells& cells, CanvasPoint wound_front)
+    Section(SvgCanvas& canvas, const Case& what, const Cells& cells, CanvasPoint wound_front)
         : canvas_(canvas), what_(what), cells_(cells), origin_(wound_front) {}
 
     void draw(const Bite& bite, const Wound& wound) {
@@ -100,13 +100,13 @@ class Section {
         canvas_.polyline({way.front(), at(0, 0), at(0, -wound.step), way.back()}, {kAttemptInk, 2.2, dash});
     }
 
-    Canvas& canvas_;
+    SvgCanvas& canvas_;
     const Case& what_;
     const Cells& cells_;
     CanvasPoint origin_;
 };
 
-void draw_cell(Canvas& canvas, const Case& what, const Cells& cells, std::size_t b, CanvasPoint corner) {
+void draw_cell(SvgCanvas& canvas, const Case& what, const Cells& cells, std::size_t b, CanvasPoint corner) {
     const Bite& bite = what.attempt.bites[b];
     const BiteMetrics& m = what.card.bites[b];
     const double line = 1.25 * cells.words;
@@ -132,7 +132,7 @@ void draw_cell(Canvas& canvas, const Case& what, const Cells& cells, std::size_t
                 {cells.words, Lettering::Anchor::end, false, kInk, false});
 }
 
-void draw_scale_bar(Canvas& canvas, const Cells& cells) {
+void draw_scale_bar(SvgCanvas& canvas, const Cells& cells) {
     const double right = kWidth - 8, left = right - cells.px_per_mm;
     canvas.line({left, 16}, {right, 16}, {kInk, 2.0, ""});
     for (const double x : {left, right}) canvas.line({x, 12}, {x, 20}, {kInk, 2.0, ""});
@@ -145,7 +145,7 @@ Picture sections_picture(const Case& what) {
     Picture picture = panel("sections", "Section of each bite, to scale",
                             "Donor left, host right, front above; the thread's way and its depth on both sides.");
     picture.width = kWidth;
-    Canvas& canvas = picture.canvas;
+    SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39},
                 fmt::format("donor left ({:g} µm), host right ({:g} µm); dashed: {:.0f} and {:.0f} % of the thickness, "
                             "the depth to aim between; ! outside it; below: depth reached at the wound",

@@ -29,7 +29,7 @@ VectorScale scale_for(double most_D) {
     return {most_D, most_D / 4};
 }
 
-void draw_grid(Canvas& canvas, const VectorScale& scale) {
+void draw_grid(SvgCanvas& canvas, const VectorScale& scale) {
     for (int ring = 1; ring <= 4; ++ring) {
         canvas.circle(kCentre, kRadius * ring / 4, "none", {kFaintInk, 1.0, ""});
     }
@@ -49,7 +49,7 @@ void draw_grid(Canvas& canvas, const VectorScale& scale) {
 // A word just beyond a vector's tip, moved around it until it is clear of those before.
 class TipWords {
   public:
-    void write(Canvas& canvas, CanvasPoint tip, const std::string& words, const Lettering& look) {
+    void write(SvgCanvas& canvas, CanvasPoint tip, const std::string& words, const Lettering& look) {
         double away = std::atan2(tip.y - kCentre.y, tip.x - kCentre.x);
         if (std::hypot(tip.x - kCentre.x, tip.y - kCentre.y) < 4) away = 0.6;
         CanvasPoint best = tip;
@@ -77,7 +77,7 @@ double largest_D(const Case& what) {
     return most;
 }
 
-void draw_shares(Canvas& canvas, const Case& what, const VectorScale& scale, TipWords& words) {
+void draw_shares(SvgCanvas& canvas, const Case& what, const VectorScale& scale, TipWords& words) {
     std::vector<std::size_t> order;
     for (std::size_t b = 0; b < what.card.shares.size(); ++b) {
         if (what.card.shares[b]) order.push_back(b);
@@ -112,7 +112,7 @@ Picture shares_picture(const Case& what) {
         panel(name, title,
               fmt::format("Double-angle plot: the closure's cylinder {:.2f} D at {} and each bite's share.",
                           k.cylinder_D, whole_axis_deg(k.steep_axis_deg)));
-    Canvas& canvas = picture.canvas;
+    SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39}, "double-angle plot: distance = dioptres, angle = steep axis × 2",
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     draw_grid(canvas, scale);

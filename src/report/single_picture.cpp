@@ -43,7 +43,7 @@ Picture numbers_panel(const Case& what) {
     const ClosureMeasures* attempt = measures_of(what, Whose::attempt);
     if (attempt == nullptr) return empty_panel("numbers", "In numbers", why_nothing(what, Whose::attempt));
     const ClosureMeasures* ideal = measures_of(what, Whose::ideal);
-    Canvas& canvas = picture.canvas;
+    SvgCanvas& canvas = picture.canvas;
     double y = 62;
     const Lettering small{12.5, Lettering::Anchor::start, false, kSoftInk, false};
     const auto reading = [&](const char* words, const std::string& value, const std::string& twin) {

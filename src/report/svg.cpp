@@ -97,33 +97,33 @@ std::string shown_number(double value, int decimals, bool sign) {
     return out;
 }
 
-void Canvas::line(CanvasPoint from, CanvasPoint to, const Pen& pen) {
+void SvgCanvas::line(CanvasPoint from, CanvasPoint to, const Pen& pen) {
     body_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>\n", svg_number(from.x), svg_number(from.y),
                          svg_number(to.x), svg_number(to.y), stroke(pen));
 }
 
-void Canvas::circle(CanvasPoint centre, double radius, const std::string& fill, const Pen& pen) {
+void SvgCanvas::circle(CanvasPoint centre, double radius, const std::string& fill, const Pen& pen) {
     body_ += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"{}\"{}/>\n", svg_number(centre.x),
                          svg_number(centre.y), svg_number(radius), fill, stroke(pen));
 }
 
-void Canvas::rectangle(CanvasPoint corner, double width, double height, const std::string& fill, const Pen& pen) {
+void SvgCanvas::rectangle(CanvasPoint corner, double width, double height, const std::string& fill, const Pen& pen) {
     body_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"{}\"{}/>\n", svg_number(corner.x),
                          svg_number(corner.y), svg_number(width), svg_number(height), fill, stroke(pen));
 }
 
-void Canvas::polygon(const std::vector<CanvasPoint>& points, const std::string& fill, const Pen& pen) {
+void SvgCanvas::polygon(const std::vector<CanvasPoint>& points, const std::string& fill, const Pen& pen) {
     if (points.empty()) return;
     body_ += fmt::format("<polygon points=\"{}\" fill=\"{}\"{}/>\n", coordinates(points), fill, stroke(pen));
 }
 
-void Canvas::polyline(const std::vector<CanvasPoint>& points, const Pen& pen) {
+void SvgCanvas::polyline(const std::vector<CanvasPoint>& points, const Pen& pen) {
     if (points.empty()) return;
     body_ += fmt::format("<polyline points=\"{}\" fill=\"none\" stroke-linejoin=\"round\"{}/>\n", coordinates(points),
                          stroke(pen));
 }
 
-void Canvas::loops(const std::vector<std::vector<CanvasPoint>>& loops, const std::string& fill, const Pen& pen) {
+void SvgCanvas::loops(const std::vector<std::vector<CanvasPoint>>& loops, const std::string& fill, const Pen& pen) {
     std::string way;
     for (const auto& loop : loops) {
         if (!loop.empty()) way += "M" + coordinates(loop) + "Z";
@@ -133,7 +133,7 @@ void Canvas::loops(const std::vector<std::vector<CanvasPoint>>& loops, const std
                          stroke(pen));
 }
 
-void Canvas::arrow(CanvasPoint from, CanvasPoint to, const Pen& pen, double head) {
+void SvgCanvas::arrow(CanvasPoint from, CanvasPoint to, const Pen& pen, double head) {
     const double dx = to.x - from.x, dy = to.y - from.y, length = std::hypot(dx, dy);
     if (length < 1e-9) return;
     const double size = std::min(head, 0.6 * length), ux = dx / length, uy = dy / length;
@@ -145,7 +145,7 @@ void Canvas::arrow(CanvasPoint from, CanvasPoint to, const Pen& pen, double head
             pen.colour, {pen.colour, 0.0, ""});
 }
 
-void Canvas::text(CanvasPoint baseline, std::string_view words, const Lettering& lettering) {
+void SvgCanvas::text(CanvasPoint baseline, std::string_view words, const Lettering& lettering) {
     if (words.empty()) return;
     const char* const anchor = lettering.anchor == Lettering::Anchor::start    ? "start"
                                : lettering.anchor == Lettering::Anchor::middle ? "middle"
@@ -160,7 +160,7 @@ void Canvas::text(CanvasPoint baseline, std::string_view words, const Lettering&
                          escaped(words));
 }
 
-double Canvas::paragraph(CanvasPoint baseline, std::string_view words, double width, const Lettering& lettering,
+double SvgCanvas::paragraph(CanvasPoint baseline, std::string_view words, double width, const Lettering& lettering,
                          double leading) {
     for (const std::string& one : broken_into_lines(words, lettering.size, width)) {
         text(baseline, one, lettering);
@@ -169,15 +169,15 @@ double Canvas::paragraph(CanvasPoint baseline, std::string_view words, double wi
     return baseline.y;
 }
 
-void Canvas::begin_clip(const std::string& id, CanvasPoint centre, double radius) {
+void SvgCanvas::begin_clip(const std::string& id, CanvasPoint centre, double radius) {
     body_ += fmt::format(
         "<clipPath id=\"{}\"><circle cx=\"{}\" cy=\"{}\" r=\"{}\"/></clipPath>\n<g clip-path=\"url(#{})\">\n", id,
         svg_number(centre.x), svg_number(centre.y), svg_number(radius), id);
 }
 
-void Canvas::end_clip() { body_ += "</g>\n"; }
+void SvgCanvas::end_clip() { body_ += "</g>\n"; }
 
-void Canvas::place(const Canvas& other, CanvasPoint at, double scale) {
+void SvgCanvas::place(const SvgCanvas& other, CanvasPoint at, double scale) {
     body_ += fmt::format("<g transform=\"translate({} {}) scale({:.4f})\">\n{}</g>\n", svg_number(at.x),
                          svg_number(at.y), scale, other.body());
 }

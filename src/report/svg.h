@@ -48,7 +48,7 @@ inline constexpr const char* kIdealInk = "#a8661a";
 // A number for people: rounded, a true minus sign, no minus zero; with `sign` a plus too.
 [[nodiscard]] std::string shown_number(double value, int decimals, bool sign = false);
 
-class Canvas {
+class SvgCanvas {
   public:
     void line(CanvasPoint from, CanvasPoint to, const Pen& pen = {});
     void circle(CanvasPoint centre, double radius, const std::string& fill, const Pen& pen = {});
@@ -67,7 +67,7 @@ class Canvas {
     void begin_clip(const std::string& id, CanvasPoint centre, double radius);
     void end_clip();
     // Another canvas, moved and scaled.
-    void place(const Canvas& other, CanvasPoint at, double scale = 1.0);
+    void place(const SvgCanvas& other, CanvasPoint at, double scale = 1.0);
 
     [[nodiscard]] const std::string& body() const { return body_; }
 

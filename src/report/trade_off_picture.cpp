@@ -47,7 +47,7 @@ Axes axes_for(const Case& what) {
     return axes;
 }
 
-void draw_axes(Canvas& canvas, const Case& what, const Axes& axes) {
+void draw_axes(SvgCanvas& canvas, const Case& what, const Axes& axes) {
     canvas.rectangle({kLeft, kTop}, kRight - kLeft, kBottom - kTop, "none", {kInk, 1.2, ""});
     const Lettering number{12.0, Lettering::Anchor::middle, false, kSoftInk, false};
     const double leak_step = axes.leak_mmHg.high > 100 ? 40 : 20;
@@ -74,11 +74,11 @@ void draw_axes(Canvas& canvas, const Case& what, const Axes& axes) {
                 {12.0, Lettering::Anchor::middle, true, kInk, false});
 }
 
-void diamond(Canvas& canvas, CanvasPoint at, double half, const std::string& fill, const Pen& pen) {
+void diamond(SvgCanvas& canvas, CanvasPoint at, double half, const std::string& fill, const Pen& pen) {
     canvas.polygon({{at.x, at.y - half}, {at.x + half, at.y}, {at.x, at.y + half}, {at.x - half, at.y}}, fill, pen);
 }
 
-void draw_limits(Canvas& canvas, const Case& what, const Axes& axes) {
+void draw_limits(SvgCanvas& canvas, const Case& what, const Axes& axes) {
     const PassMarks& pass = what.scenario.pass;
     if (pass.leak_pressure_mmHg) {
         const double x = axes.at(*pass.leak_pressure_mmHg, 0).x;
@@ -109,7 +109,7 @@ Picture trade_off_picture(const Case& what) {
               fmt::format("Mean corneal power against leak pressure: attempt {:.2f} D, {:.1f} mmHg, among "
                           "{} simulated experts.",
                           mean, leak, what.experts.rows.size()));
-    Canvas& canvas = picture.canvas;
+    SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39}, "tighter threads move a closure to the right and down",
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     draw_axes(canvas, what, axes);

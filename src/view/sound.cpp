@@ -16,13 +16,13 @@ namespace {
 
 constexpr unsigned kRate = 44100;
 
-struct Tone {
+struct Voice {
     double hz, seconds, decay_s, loudness;
 };
 // By ear; our choice.
-constexpr std::array<Tone, 3> kTones{{{2100.0, 0.03, 0.006, 0.10}, {880.0, 0.14, 0.035, 0.25}, {196.0, 0.30, 0.12, 0.30}}};
+constexpr std::array<Voice, 3> kTones{{{2100.0, 0.03, 0.006, 0.10}, {880.0, 0.14, 0.035, 0.25}, {196.0, 0.30, 0.12, 0.30}}};
 
-std::vector<sf::Int16> samples(const Tone& tone) {
+std::vector<sf::Int16> samples(const Voice& tone) {
     std::vector<sf::Int16> wave(static_cast<std::size_t>(tone.seconds * kRate));
     for (std::size_t i = 0; i < wave.size(); ++i) {
         const double t = static_cast<double>(i) / kRate;
