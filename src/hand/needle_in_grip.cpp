@@ -27,7 +27,7 @@ constexpr double kMostGrip_mN = 30.0;
 constexpr double kAlong_mN_per_mm = 1.0;              // friction along the curve
 constexpr double kTip_mN = 2.0;                       // the point cutting its way, forward only
 constexpr double kAcross_mN_per_mm = 15.0;            // tissue yielding sideways
-constexpr double kAcrossViscous_mN_s_per_mm2 = 20.0;  // and its viscous part
+constexpr double kAcrossViscous_mN_s_per_mm2 = 60.0;  // and its viscous part
 // Speeds below which friction fades to zero, so that the laws have a slope at rest.
 constexpr double kAlongRest_mm_per_s = 0.5;
 constexpr double kAcrossRest_mm_per_s = 0.05;

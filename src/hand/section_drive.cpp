@@ -25,6 +25,9 @@ constexpr double kMostLead_rad = 0.1;
 constexpr double kFarthest_mm = 15.0;
 constexpr double kMostTurned_rad = 4.0 * kPi;
 
+// A donor that leans on the host or over it is lifted apart by this much to be sutured. Our choice.
+constexpr double kLeastGap_mm = 0.02;
+
 // Tearing the innermost layer: trauma counted once for every way through. Our choice: as much as
 // dragging the needle a millimetre sideways at the force a light hold gives.
 constexpr double kPerforation_uJ = 30.0;
@@ -194,8 +197,10 @@ void SectionDrive::Body::walk_tip() {
 SectionDrive::SectionDrive(const Needle& needle, const SectionTissue& tissue) {
     GRAFTWRIGHT_CHECK(needle.arc_mm > 0.0 && needle.sweep_deg > 0.0, "a needle has a length and a sweep");
     GRAFTWRIGHT_CHECK(tissue.donor_thickness_mm > 0.0 && tissue.rim_thickness_mm > 0.0, "tissue has a thickness");
-    GRAFTWRIGHT_CHECK(tissue.gap_mm >= 0.0 && tissue.softness > 0.0, "a gap is open, tissue has a softness");
-    body_ = std::make_unique<Body>(needle, tissue);
+    GRAFTWRIGHT_CHECK(std::isfinite(tissue.gap_mm) && tissue.softness > 0.0, "tissue has a place and a softness");
+    SectionTissue apart = tissue;
+    apart.gap_mm = std::max(tissue.gap_mm, kLeastGap_mm);
+    body_ = std::make_unique<Body>(needle, apart);
 }
 SectionDrive::~SectionDrive() = default;
 SectionDrive::SectionDrive(SectionDrive&&) noexcept = default;

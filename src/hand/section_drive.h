@@ -29,7 +29,7 @@ enum class WoundSide { donor, host };
 struct SectionTissue {
     double donor_thickness_mm = 0.55;
     double rim_thickness_mm = 0.62;
-    double gap_mm = 0.1;         // donor edge to host edge along x, wound not yet closed; ≥ 0
+    double gap_mm = 0.1;         // donor edge to host edge along x, wound not yet closed; at least 0.02 is taken
     double host_reach_mm = 2.0;  // host's wound edge to the limbus; kept for the caller, tissue goes on
     double softness = 1.0;       // 1 = 1 MPa tissue; drag scales with 1/softness
 };
