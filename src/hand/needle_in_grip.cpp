@@ -64,7 +64,7 @@ struct Symmetric3 {
 // The hand in one tick: how far the needle is from its pose, and how fast that pose goes.
 struct NeedleInGrip::Hand {
     Velocity error, speed;
-    double radius;  // turning is reckoned at the needle's curve
+    double radius = 0.0;  // turning is reckoned at the needle's curve
 
     // The grip's share of a force: 1 while the jaws hold, less once they give.
     [[nodiscard]] static double share(double force) {
@@ -143,7 +143,7 @@ void NeedleInGrip::add_piece(double behind_mm, double length_mm, const WoundSect
     const Where place = before.at(at);
     if (place != Where::donor && place != Where::host) return;
 
-    Piece piece{};
+    Piece piece;
     const double angle = here.tip_rad - behind_mm / needle_.radius_mm();
     piece.normal = {std::cos(angle), std::sin(angle)};
     piece.tangent = {-piece.normal.y, piece.normal.x};

@@ -42,15 +42,15 @@ class NeedleInGrip {
 
   private:
     struct Velocity {
-        double x, y, turn;
+        double x = 0.0, y = 0.0, turn = 0.0;
     };
     // A piece of the needle inside tissue. Yields in µN, viscous in µN·s/mm, tissue's velocity in mm/s.
     struct Piece {
         Point tangent, normal;
-        double radius;
-        double yield_along, yield_across, viscous_across;
-        double tissue_along, tissue_across;
-        bool donor;
+        double radius = 0.0;
+        double yield_along = 0.0, yield_across = 0.0, viscous_across = 0.0;
+        double tissue_along = 0.0, tissue_across = 0.0;
+        bool donor = false;
 
         // Speeds against the tissue, and the friction laws' slopes (force per speed) at a speed.
         [[nodiscard]] double along(const Velocity& v) const;

@@ -34,6 +34,7 @@ constexpr double kPerforation_uJ = 30.0;
 
 constexpr double kWalk_mm = 0.005;  // the tip is looked at this often between two ticks
 constexpr double kStill_mm = 1e-4;  // less is the rounding of a needle at rest: no crossing comes of it
+constexpr double kSame_mm = 1e-3;   // (and rad) a needle set down this near to where it is has not moved
 constexpr int kHalvings = 30;       // of a walk step: a crossing is found to far below a nanometre
 constexpr int kMostCrossings = 4;   // in a walk step; a corner takes two
 
@@ -54,6 +55,11 @@ NeedlePose within_reach(NeedlePose pose) {
     pose.centre.y = std::clamp(pose.centre.y, -kFarthest_mm, kFarthest_mm);
     pose.tip_rad = std::clamp(pose.tip_rad, -kMostTurned_rad, kMostTurned_rad);
     return pose;
+}
+
+bool same_place(const NeedlePose& a, const NeedlePose& b) {
+    return std::hypot(a.centre.x - b.centre.x, a.centre.y - b.centre.y) < kSame_mm &&
+           std::abs(a.tip_rad - b.tip_rad) < kSame_mm;
 }
 
 // The tip's way from one pose and lip to another; a pure turn stays on its circle.
@@ -122,11 +128,14 @@ struct SectionDrive::Body {
 
 void SectionDrive::Body::place(const NeedlePose& pose) {
     if (!std::isfinite(pose.centre.x) || !std::isfinite(pose.centre.y) || !std::isfinite(pose.tip_rad)) return;
-    grip.place(within_reach(pose));
-    walked = hand = grip.pose();  // as the body has it, so that nothing pulls
+    const bool moved = !same_place(pose, grip.pose());
+    if (moved) grip.place(within_reach(pose));
+    hand = grip.pose();  // as the body has it, so that nothing pulls
     owed_turn_deg = 0.0;
     owed_shift_mm = {};
     drag = {};
+    if (!moved) return;
+    walked = hand;
     passes.new_stroke();
     const Point tip = hand.at(needle);
     section.donor_on_needle = true;

@@ -77,7 +77,8 @@ class SectionDrive {
     // stays as it is. A complete pass is kept, one begun is forgotten. With the tip in the wound (or,
     // the donor's pass complete, anywhere but over the donor's front) the host's drive begins: the
     // donor is lifted off the needle and drags no more. A needle set down in tissue meets its drag but
-    // makes no pass until it has come out.
+    // makes no pass until it has come out. Set down where it is (within a micrometre) it is only
+    // grasped anew: passes go on.
     void place(const NeedlePose& pose);
     // Advances one tick.
     void step(const HandTick& hand);

@@ -166,6 +166,18 @@ TEST_CASE("mistakes: a new stroke forgets a pass begun and keeps one that is com
     CHECK_THAT(drive.donor_pass().bite_mm, WithinAbs(1.3, 1e-3));
 }
 
+TEST_CASE("mistakes: grasped anew where it is, a needle in tissue goes on with its pass", "[hand]") {
+    SectionDrive drive = half_way();
+    shift(drive, {0.0, -0.05}, 10);
+    drive.place(drive.pose());
+    CHECK(drive.in_donor());
+    CHECK(drive.hand_pose().centre == drive.pose().centre);  // the hand lets the needle's pull go
+    turn(drive, 10.0);
+    CHECK(events(drive) == "left_face");
+    CHECK(drive.donor_pass().complete);
+    CHECK_THAT(drive.donor_pass().bite_mm, WithinAbs(1.1, 1e-3));
+}
+
 TEST_CASE("mistakes: what a pass says stays within what an attempt may say", "[hand]") {
     const Needle needle;
     // Entered 0.05 mm from the edge, straight down through the corner.
