@@ -121,9 +121,9 @@ Picture leak_picture(const Case& what) {
     const Lettering caption{12.0, Lettering::Anchor::start, false, kInk, false};
     canvas.text({10, 380}, opens, caption);
     canvas.text({10, 396},
-                asked
-                    ? fmt::format("dashed: {:g} mmHg asked for; dotted: the chamber's {:g} mmHg", *asked, chamber_mmHg)
-                    : fmt::format("dotted: the chamber's {:g} mmHg; no pressure is asked for", chamber_mmHg),
+                asked ? fmt::format("dashed: {:g} mmHg asked for, thick rim: less; dotted: chamber's {:g}", *asked,
+                                    chamber_mmHg)
+                      : fmt::format("dotted: the chamber's {:g} mmHg; no pressure is asked for", chamber_mmHg),
                 caption);
     canvas.text({10, 412},
                 wound.leak_uL_min > 0.0 ? fmt::format("leaks {:.2f} µL/min; the chamber settles at {:.1f} mmHg",
