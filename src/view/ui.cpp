@@ -34,6 +34,7 @@ void Ui::start_frame(float window_width, float window_height) {
     window_ = {window_width, window_height};
     origin_ = {(window_width - px(kCanvasWidth)) / 2.0F, (window_height - px(kCanvasHeight)) / 2.0F};
     places_.clear();
+    focused_.clear();
 }
 
 void Ui::begin_screen(const char* name, float opacity) {
@@ -157,6 +158,7 @@ bool Ui::entry(const char* label, const char* hint, std::string& text, double wi
 }
 
 void Ui::note(std::string_view name) {
+    if (ImGui::IsItemFocused()) focused_ = name;
     const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
     places_[std::string(name)] = {static_cast<double>(low.x), static_cast<double>(low.y),
                                   static_cast<double>(high.x - low.x), static_cast<double>(high.y - low.y)};

@@ -56,10 +56,13 @@ class Ui {
     void note(std::string_view name);
     // Window pixels of a control drawn in the last frame; empty where there was none.
     [[nodiscard]] Rect place_of(std::string_view name) const;
+    // Name of the control that had the keyboard's focus in the last frame; "" where none had.
+    [[nodiscard]] const std::string& focused() const { return focused_; }
 
   private:
     ImVec2 origin_, window_;
     std::map<std::string, Rect, std::less<>> places_;
+    std::string focused_;
 };
 
 }  // namespace graftwright
