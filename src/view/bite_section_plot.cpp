@@ -22,7 +22,7 @@ inline constexpr Tone kDonorTissue{0x3f, 0x55, 0x60}, kHostTissue{0x5b, 0x54, 0x
 
 void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario, const Bite& bite,
                        const BiteMetrics& metrics, std::size_t number, bool chosen) {
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     const double donor = mm_from_um(scenario.graft.thickness_um), host = mm_from_um(scenario.eye.rim_thickness_um);
     const double scale =
         std::min(place.width / (2.0 * kReach_mm), (place.height - kHeadRoom - kFootRoom) / std::max(donor, host));

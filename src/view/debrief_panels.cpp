@@ -25,7 +25,7 @@ Point legend_place(const Rect& panel, int line, int of) {
 // A legend whose lines have room for a mark before them.
 class Legend {
   public:
-    Legend(const Pen& pen, const Rect& panel, int lines, double mark_room)
+    Legend(const PlotPen& pen, const Rect& panel, int lines, double mark_room)
         : pen_(pen), panel_(panel), lines_(lines), room_(mark_room) {}
     // Writes the next line and returns the middle of its mark.
     Point line(const std::string& words, Tone colour = tone::text) {
@@ -35,7 +35,7 @@ class Legend {
     }
 
   private:
-    const Pen& pen_;
+    const PlotPen& pen_;
     Rect panel_;
     int lines_, next_ = 0;
     double room_;
@@ -43,16 +43,16 @@ class Legend {
 
 int whole_axis(double deg) { return static_cast<int>(std::lround(deg)) % 180; }
 
-void say_nothing_there(const Pen& pen, const Rect& plot, const char* words) {
+void say_nothing_there(const PlotPen& pen, const Rect& plot, const char* words) {
     pen.words(plot.centre(), words, Face::body, ink(tone::quiet), WordsAt::middle);
 }
 
-void head(const Pen& pen, const Rect& place, const std::string& words, const char* aside = "") {
+void head(const PlotPen& pen, const Rect& place, const std::string& words, const char* aside = "") {
     pen.words({place.x + 18.0, place.y + 23.0}, words, Face::strong, ink(tone::text));
     pen.words({place.x + place.width - 16.0, place.y + 23.0}, aside, Face::small, ink(tone::quiet), WordsAt::right);
 }
 
-void write_clock_legend(const Pen& pen, const Rect& place, const LeakClock& clock, const WoundTest& test) {
+void write_clock_legend(const PlotPen& pen, const Rect& place, const LeakClock& clock, const WoundTest& test) {
     Legend legend(pen, place, 4, 34.0);
     const Point eye = legend.line(fmt::format("eye's pressure, {:g} mmHg", clock.eye_mmHg));
     pen.line({eye.x - 11.0, eye.y}, {eye.x + 11.0, eye.y}, ink(tone::text), 1.6);
@@ -82,7 +82,7 @@ void DebriefScreen::draw_map_panel(Ui& ui, const Snapshot& shot, const Rect& pla
     const auto& wound = twin ? debrief.twin : debrief.wound;
     const std::unique_ptr<PowerMapPlot>& map = twin ? twin_map_ : map_;
     ui.begin_panel("map", place, tone::panel, 14.0, false);
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     const char* const what = picture_ == 1 ? (twin ? "Ideal twin's rings" : "Mirrored rings")
                                            : (twin ? "Ideal twin's power" : "Corneal power");
     head(pen, place, what);
@@ -112,7 +112,7 @@ void DebriefScreen::draw_map_panel(Ui& ui, const Snapshot& shot, const Rect& pla
 
 void DebriefScreen::draw_share_panel(Ui& ui, const Rect& place) const {
     ui.begin_panel("shares", place, tone::panel, 14.0, false);
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     head(pen, place, "What each bite costs", "D, on the doubled steep axis");
     const Rect plot = plot_place(place, 4);
     if (shares_) {
@@ -132,7 +132,7 @@ void DebriefScreen::draw_share_panel(Ui& ui, const Rect& place) const {
 
 void DebriefScreen::draw_seal_panel(Ui& ui, const Debrief& debrief, const Rect& place) const {
     ui.begin_panel("seal", place, tone::panel, 14.0, false);
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     const bool twin = twin_shown(debrief);
     head(pen, place, twin ? "Ideal twin's seal" : "Seal by the clock", "examiner's view");
     const Rect plot = plot_place(place, 4);

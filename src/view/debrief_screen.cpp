@@ -84,7 +84,7 @@ DebriefChoice DebriefScreen::draw(Ui& ui, const Snapshot& shot, const std::strin
 }
 
 void DebriefScreen::draw_head(Ui& ui, const Snapshot& shot) {
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     const Debrief& debrief = *shot.debrief;
     const std::string title = shot.scenario->title.empty() ? shot.scenario->id : shot.scenario->title;
     pen.words({kEdge, 34.0}, title, Face::heading, ink(tone::text));
@@ -166,7 +166,7 @@ DebriefChoice DebriefScreen::draw_foot(Ui& ui, const std::string& saved_in) cons
     button(kEdge + 120.0, "Report", ButtonKind::plain, 110.0, DebriefChoice::report);
     button(right - 290.0, "Levels", ButtonKind::plain, 120.0, DebriefChoice::levels);
     button(right - 160.0, "Once more", ButtonKind::primary, 160.0, DebriefChoice::again);
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     pen.words({kEdge + 248.0, kFootTop + 19.0}, ui.shortened(saved_in, Face::small, right - 290.0 - kEdge - 268.0),
               Face::small, ink(tone::quiet));
     pen.words({kEdge, 784.0}, words::kCaution, Face::small, ink(tone::quiet));

@@ -56,7 +56,7 @@ double part_full(const Score& score, Part part) {
 }
 
 void draw_parts(const Ui& ui, const Rect& place, const Score& score) {
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     constexpr double kLine = 27.0, kBar = 150.0;
     double y = place.y + 14.0;
     for (const PartScore& part : score.parts) {
@@ -80,7 +80,7 @@ std::string limit_words(const PassMark& mark) {
 }
 
 void draw_limits(const Ui& ui, const Rect& place, const Score& score) {
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     const double each = std::min(27.0, place.height / std::max<double>(1.0, static_cast<double>(score.marks.size())));
     double y = place.y + 14.0;
     for (const PassMark& mark : score.marks) {
@@ -133,7 +133,7 @@ std::string flags_words(const std::vector<std::string>& flags) {
 
 void draw_marks_summary(Ui& ui, const Rect& place, const Scorecard& card) {
     ui.begin_panel("marks", place, tone::panel, 18.0);
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     if (card.score) {
         const double half = place.width / 2.0;
         draw_parts(ui, {place.x + 20.0, place.y + 18.0, half - 76.0, place.height - 30.0}, *card.score);

@@ -19,7 +19,7 @@ constexpr double kDot = 4.5;
 Point plus(Point a, Point b) { return {a.x + b.x, a.y + b.y}; }
 double size(Point p) { return std::hypot(p.x, p.y); }
 
-void draw_paper(const Pen& pen, const PolarFrame& frame, const DoubleAngle& data) {
+void draw_paper(const PlotPen& pen, const PolarFrame& frame, const DoubleAngle& data) {
     for (double ring = data.step_D; ring <= data.full_D + 1e-9; ring += data.step_D) {
         pen.circle(frame.centre, frame.radius * ring / data.full_D, ink(tone::line), 1.0);
     }
@@ -65,7 +65,7 @@ std::optional<DoubleAngle> double_angle(const Scorecard& card) {
 }
 
 void draw_double_angle(const Ui& ui, const Rect& place, const DoubleAngle& data, std::optional<std::size_t> chosen) {
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     const PolarFrame frame{{place.x + place.width / 2.0, place.y + place.height / 2.0},
                            std::min(place.width, place.height) / 2.0 - kRoom,
                            data.full_D};

@@ -40,7 +40,7 @@ std::optional<LeakClock> leak_clock(const Scenario& scenario, const ClosureMeasu
 double LeakClock::share(double mmHg) const { return std::sqrt(std::clamp(mmHg / full_mmHg, 0.0, 1.0)); }
 
 void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock) {
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     const PolarFrame frame{{place.x + place.width / 2.0, place.y + place.height / 2.0},
                            std::min(place.width, place.height) / 2.0 - kRoom,
                            1.0};

@@ -12,11 +12,11 @@ constexpr int kCircleSides = 96;  // fewer show as corners at 4K
 
 }  // namespace
 
-void Pen::line(Point from, Point to, ImU32 colour, double width) const {
+void PlotPen::line(Point from, Point to, ImU32 colour, double width) const {
     draw_.AddLine(on_window(from), on_window(to), colour, ui_.px(width));
 }
 
-void Pen::dashes(Point from, Point to, ImU32 colour, double width, double dash) const {
+void PlotPen::dashes(Point from, Point to, ImU32 colour, double width, double dash) const {
     const double length = std::hypot(to.x - from.x, to.y - from.y);
     const auto at = [&](double along) {
         const double share = length > 0.0 ? along / length : 0.0;
@@ -26,13 +26,13 @@ void Pen::dashes(Point from, Point to, ImU32 colour, double width, double dash) 
         line(at(along), at(std::min(along + dash, length)), colour, width);
 }
 
-void Pen::way(const std::vector<Point>& points, ImU32 colour, double width, bool closed) const {
+void PlotPen::way(const std::vector<Point>& points, ImU32 colour, double width, bool closed) const {
     draw_.PathClear();
     for (const Point& point : points) draw_.PathLineTo(on_window(point));
     draw_.PathStroke(colour, closed ? ImDrawFlags_Closed : ImDrawFlags_None, ui_.px(width));
 }
 
-void Pen::arrow(Point from, Point to, ImU32 colour, double width, double head) const {
+void PlotPen::arrow(Point from, Point to, ImU32 colour, double width, double head) const {
     const double length = std::hypot(to.x - from.x, to.y - from.y);
     if (length < 0.5) return;
     const double size = std::min(head, length), x = (to.x - from.x) / length, y = (to.y - from.y) / length;
@@ -43,11 +43,11 @@ void Pen::arrow(Point from, Point to, ImU32 colour, double width, double head) c
                             on_window({neck.x + half * y, neck.y - half * x}), colour);
 }
 
-void Pen::circle(Point centre, double radius, ImU32 colour, double width) const {
+void PlotPen::circle(Point centre, double radius, ImU32 colour, double width) const {
     draw_.AddCircle(on_window(centre), ui_.px(radius), colour, kCircleSides, ui_.px(width));
 }
 
-void Pen::dashed_circle(Point centre, double radius, ImU32 colour, double width) const {
+void PlotPen::dashed_circle(Point centre, double radius, ImU32 colour, double width) const {
     const auto at = [&](double turn) {
         return Point{centre.x + radius * std::cos(turn), centre.y + radius * std::sin(turn)};
     };
@@ -55,20 +55,20 @@ void Pen::dashed_circle(Point centre, double radius, ImU32 colour, double width)
     for (int i = 0; i < kCircleSides; i += 2) line(at(i * each), at((i + 1) * each), colour, width);
 }
 
-void Pen::disc(Point centre, double radius, ImU32 colour) const {
+void PlotPen::disc(Point centre, double radius, ImU32 colour) const {
     draw_.AddCircleFilled(on_window(centre), ui_.px(radius), colour, kCircleSides);
 }
 
-void Pen::box(const Rect& place, ImU32 colour, double rounding) const {
+void PlotPen::box(const Rect& place, ImU32 colour, double rounding) const {
     draw_.AddRectFilled(on_window({place.x, place.y}), on_window({place.x + place.width, place.y + place.height}),
                         colour, ui_.px(rounding));
 }
 
-void Pen::quad(Point a, Point b, Point c, Point d, ImU32 colour) const {
+void PlotPen::quad(Point a, Point b, Point c, Point d, ImU32 colour) const {
     draw_.AddQuadFilled(on_window(a), on_window(b), on_window(c), on_window(d), colour);
 }
 
-void Pen::words(Point at, std::string_view text, Face face, ImU32 colour, WordsAt align, bool halo) const {
+void PlotPen::words(Point at, std::string_view text, Face face, ImU32 colour, WordsAt align, bool halo) const {
     ImFont* font = ui_.theme.font(face);
     const double width = ui_.text_width(text, face), height = ui_.line_height(face);
     const double left = align == WordsAt::left ? at.x : align == WordsAt::middle ? at.x - width / 2.0 : at.x - width;

@@ -11,9 +11,9 @@ namespace graftwright {
 
 enum class WordsAt { left, middle, right };
 
-class Pen {
+class PlotPen {
   public:
-    explicit Pen(const Ui& ui) : ui_(ui), draw_(*ImGui::GetWindowDrawList()) {}
+    explicit PlotPen(const Ui& ui) : ui_(ui), draw_(*ImGui::GetWindowDrawList()) {}
 
     void line(Point from, Point to, ImU32 colour, double width = 1.2) const;
     void dashes(Point from, Point to, ImU32 colour, double width = 1.2, double dash = 5.0) const;

@@ -27,7 +27,7 @@ PolarFrame round_frame(const Rect& place, double room_right, double full) {
 }
 
 // Meridians around a map of the eye, and which side the nose is on.
-void draw_meridians(const Pen& pen, const PolarFrame& frame, Side eye) {
+void draw_meridians(const PlotPen& pen, const PolarFrame& frame, Side eye) {
     for (int deg = 0; deg < 360; deg += 30) {
         pen.line(frame.place(deg, frame.full), frame.place(deg, frame.full * (1.0 + 5.0 / frame.radius)),
                  ink(tone::quiet, 0.8F), 1.2);
@@ -72,7 +72,7 @@ PowerMapPlot::PowerMapPlot(const SurfaceMap& map, const PowerRange& range)
 }
 
 void PowerMapPlot::draw(const Ui& ui, const Rect& place, const std::optional<Keratometry>& reading, Side eye) const {
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     const PolarFrame frame = round_frame(place, kScaleRoom, radius_mm_);
     const double half = frame.radius * reach_mm_ / radius_mm_;
     const auto handle = static_cast<std::uintptr_t>(texture_.getNativeHandle());
@@ -91,7 +91,7 @@ void PowerMapPlot::draw(const Ui& ui, const Rect& place, const std::optional<Ker
 }
 
 void PowerMapPlot::draw_contours(const Ui& ui, const PolarFrame& frame) const {
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     std::vector<Point> labels{frame.centre};
     for (const Contour& contour : contours_) {
         std::vector<Point> line;
@@ -118,7 +118,7 @@ void PowerMapPlot::draw_contours(const Ui& ui, const PolarFrame& frame) const {
 }
 
 void PowerMapPlot::draw_scale(const Ui& ui, const Rect& place) const {
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     constexpr int kBands = 64;
     const Rect bar{place.x + place.width - 44.0, place.y + 30.0, 12.0, place.height - 50.0};
     for (int i = 0; i < kBands; ++i) {
@@ -139,7 +139,7 @@ void PowerMapPlot::draw_scale(const Ui& ui, const Rect& place) const {
 }
 
 void draw_rings(const Ui& ui, const Rect& place, const LiveWound& wound) {
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     double reach = 0.5;  // mm; shown a little larger than the outermost ring
     for (const auto& ring : wound.rings)
         for (const Point& point : ring) reach = std::max(reach, 1.12 * std::hypot(point.x, point.y));

@@ -35,7 +35,7 @@ void DebriefScreen::draw_replay(Ui& ui, ReplayUi& replay, const Layout& layout) 
     const double left = place.x + 18.0, width = place.width - 36.0;
     ui.begin_screen("replay", 0.0F);
     ui.begin_panel("replay panel", place, tone::panel, 18.0, false);
-    const Pen pen(ui);
+    const PlotPen pen(ui);
     pen.words({left, place.y + 26.0}, "Replay", Face::heading, ink(tone::text));
     pen.words({left + width, place.y + 26.0},
               fmt::format("{} of {}", words::clock(replay.t_s), words::clock(replay.end_s)), Face::body,
