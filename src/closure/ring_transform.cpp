@@ -129,7 +129,7 @@ void RingTransform::to_points(const RingMatrix& series, PointJumps& values) {
     start.col(0) = series.col(0);
     start.middleCols(harmonics_ + 1, points_ - 2 * harmonics_ - 1).setZero();
     for (int m = 1; m <= harmonics_; ++m) {
-        const auto A = series.col(2 * m - 1), B = series.col(2 * m);
+        const Eigen::Vector4d A = series.col(2 * m - 1), B = series.col(2 * m);
         start.col(m) << 0.5 * (A[0] + B[2]), 0.5 * (B[3] - B[1]), 0.5 * (A[2] - B[0]), 0.5 * (A[3] - A[1]);
         start.col(points_ - m) << 0.5 * (A[0] - B[2]), -0.5 * (B[1] + B[3]), 0.5 * (A[2] + B[0]), 0.5 * (A[3] + A[1]);
     }
@@ -144,7 +144,7 @@ void RingTransform::to_harmonics(const PointJumps& forces, double arc, RingMatri
     const double half = 0.5 * arc;
     for (int m = 1; m <= harmonics_; ++m) {
         // The series' own sums Σ f cos mθ and Σ f sin mθ, from f + i g at ±m.
-        const auto low = sums.col(m), high = sums.col(points_ - m);
+        const Eigen::Vector4d low = sums.col(m), high = sums.col(points_ - m);
         const Eigen::Array2d cosine_f = half * (low + high).head<2>().array(),
                              sine_f = half * (high - low).tail<2>().array(),
                              cosine_g = half * (low + high).tail<2>().array(),
