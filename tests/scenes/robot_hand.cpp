@@ -29,29 +29,6 @@ Point on_pixels(Point canvas) { return {std::round(4.0 * canvas.x) / 4.0, std::r
 
 }  // namespace
 
-std::vector<double> usual_order_deg(int bites) {
-    std::vector<double> order{90.0, 270.0, 0.0, 180.0};
-    for (double pitch = 90.0; static_cast<int>(order.size()) < bites; pitch /= 2.0) {
-        const std::size_t n = order.size();
-        std::vector<double> gaps;
-        for (std::size_t i = 0; i < n; ++i) gaps.push_back(std::fmod(order[i] + pitch / 2.0, 360.0));
-        // Opposite ones one after the other, as hands do.
-        std::vector<double> sorted;
-        while (!gaps.empty()) {
-            const double first = gaps.front();
-            gaps.erase(gaps.begin());
-            sorted.push_back(first);
-            const auto opposite = std::find(gaps.begin(), gaps.end(), std::fmod(first + 180.0, 360.0));
-            if (opposite == gaps.end()) continue;
-            sorted.push_back(*opposite);
-            gaps.erase(opposite);
-        }
-        order.insert(order.end(), sorted.begin(), sorted.end());
-    }
-    order.resize(static_cast<std::size_t>(bites));
-    return order;
-}
-
 void RobotHand::tick(const std::vector<DeviceEvent>& events) { game_->step(events); }
 
 void RobotHand::wait(int ticks) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "game/game.h"
+#include "hand/tying_order.h"
 
 namespace graftwright::scenes {
 
@@ -49,8 +50,5 @@ class RobotHand {
     Game* game_;
     Device device_;
 };
-
-// The usual order: cardinals at 12, 6, 3 and 9 o'clock, then the gaps halved.
-[[nodiscard]] std::vector<double> usual_order_deg(int bites);
 
 }  // namespace graftwright::scenes
