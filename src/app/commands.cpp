@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include "files/reader.h"
+#include "score/drill.h"
 #include "score/scorecard_json.h"
 
 namespace graftwright {
@@ -55,6 +56,8 @@ int ScoreCommand::run() const {
             continue;
         }
         print(scorecard_table(input.scenario, input.attempt, card));
+        if (input.scenario.kind != ScenarioKind::closure)
+            print("\n" + verdict_text(judge_drill(model, input.attempt)));
         if (explain) print("\n" + scorecard_explanation(card));
         if (&path != &attempts.back()) print("\n");
     }

@@ -100,6 +100,12 @@ std::string mark_words(const PassMark& mark) {
                        mark.at_least ? "at least" : "at most", mark.limit, mark.met() ? "met" : "missed");
 }
 
+std::string verdict_text(const DrillVerdict& verdict) {
+    std::string text = "drill        " + verdict.sentence + "\n";
+    for (const std::string& line : verdict.words) text += "             " + line + "\n";
+    return text;
+}
+
 DrillJudge::DrillJudge(const ScenarioModel& model, int threads) : model_(&model) {
     const Scenario& scenario = model.scenario();
     GRAFTWRIGHT_CHECK(scenario.kind != ScenarioKind::closure, "a closure is scored, not judged");

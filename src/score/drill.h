@@ -43,6 +43,9 @@ struct BiteReading {
 // "least depth 0.91 of the thickness, at least 0.87 asked: met"
 [[nodiscard]] std::string mark_words(const PassMark& mark);
 
+// The verdict for people: its sentence, then a line for each of its words.
+[[nodiscard]] std::string verdict_text(const DrillVerdict& verdict);
+
 class DrillJudge {
   public:
     // Solves what the question needs once: the start, and for read-rings once more per bite. The model must

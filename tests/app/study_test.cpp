@@ -59,3 +59,14 @@ TEST_CASE("study: wrong usage is 2, a level that is not there or asks for a runn
     CHECK(running.code == 1);
     CHECK(running.err.find("running thread") != std::string::npos);
 }
+
+TEST_CASE("score: a drill's attempt gets its verdict in words, also where one bite holds no chamber", "[app]") {
+    const std::string attempt =
+        R"({"format": "graftwright-attempt", "version": 1, "scenario": "first-bite", "bites": [{"graft_depth_um": 500,
+            "host_depth_um": 300}]})";
+    const Ran ran = run({"score", "-"}, attempt);
+    CHECK(ran.code == 0);
+    CHECK(ran.out.find("fewer than three bites") != std::string::npos);
+    CHECK(ran.out.find("drill        Not yet: least depth 0.48 of the thickness, at least 0.80 asked: missed.") !=
+          std::string::npos);
+}

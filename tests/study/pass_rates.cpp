@@ -16,7 +16,7 @@ int main(int argc, char** argv) {
     const int jobs = argc > 3 ? std::max(1, std::atoi(argv[3])) : 2;
     bool all_earned = true;
     std::printf(
-        "| order | level | kind | expert passes | careless fails | ideal: cylinder, leak | asked leak / ideal |\n"
+        "| order | level | title | expert passes | careless fails | ideal: cylinder, leak | asked leak / ideal |\n"
         "| --- | --- | --- | --- | --- | --- | --- |\n");
     for (const Scenario& level : scenes::course(argv[1])) {
         const auto wanted = [&](int i) { return level.id == argv[i]; };
@@ -32,34 +32,8 @@ int main(int argc, char** argv) {
             if (level.pass.leak_pressure_mmHg)
                 std::snprintf(leak, sizeof leak, "%.2f", *level.pass.leak_pressure_mmHg / rates.ideal_leak_mmHg);
         }
-        std::string kind = "closure";
-        switch (level.kind) {
-            case ScenarioKind::closure:
-                break;
-            case ScenarioKind::depth:
-                kind = "depth";
-                break;
-            case ScenarioKind::radial:
-                kind = "radial";
-                break;
-            case ScenarioKind::opposite:
-                kind = "opposite";
-                break;
-            case ScenarioKind::tension:
-                kind = "tension";
-                break;
-            case ScenarioKind::read_rings:
-                kind = "read-rings";
-                break;
-            case ScenarioKind::find_leak:
-                kind = "find-leak";
-                break;
-            case ScenarioKind::remove:
-                kind = "remove";
-                break;
-        }
-        std::printf("| %d | %s | %s | %.1f %% | %.1f %% | %s | %s |\n", level.order, level.id.c_str(), kind.c_str(),
-                    passes, fails, ideal, leak);
+        std::printf("| %d | %s | %s | %.1f %% | %.1f %% | %s | %s |\n", level.order, level.id.c_str(),
+                    level.title.c_str(), passes, fails, ideal, leak);
         std::fflush(stdout);
         all_earned = all_earned && passes >= 90.0 && fails >= 80.0;
     }
