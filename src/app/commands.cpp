@@ -1,11 +1,19 @@
 #include "app/commands.h"
 
+#include "app/play.h"
+
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
 #include <unistd.h>
+#include <utility>
 
+#include "app/output_file.h"
 #include "files/reader.h"
+#include "report/report_html.h"
+#include "report/single_picture.h"
 #include "score/scorecard_json.h"
+#include "view/play_window.h"
 
 namespace graftwright {
 namespace {
@@ -33,6 +41,37 @@ std::string levels_folder() {
     return given != nullptr ? given : GRAFTWRIGHT_LEVELS_DIR;
 }
 
+std::string ScoreCommand::usage_fault() const {
+    if (!svg.empty() && !png.empty()) return "--svg and --png exclude each other: one picture at a time";
+    if (!picture.empty() && svg.empty() && png.empty())
+        return "--picture says what --svg or --png shows; give one of them";
+    if (width_px != 0 && png.empty()) return "--width is the PNG's; give --png too";
+    for (const auto& [option, out] : {std::pair{"--report", &report}, {"--svg", &svg}, {"--png", &png}}) {
+        if (out->empty()) continue;
+        if (*out == "-") return std::string(option) + " writes a file, not standard output: give its name";
+        if (attempts.size() > 1) {
+            return std::string(option) + " writes one file for one attempt, and " + std::to_string(attempts.size()) +
+                   " attempts were given: score them one by one";
+        }
+        for (const std::string& input : {attempts.front(), scenario}) {
+            std::error_code ignored;
+            if (std::filesystem::equivalent(*out, input, ignored)) {
+                return std::string(option) + " would write over " + input + ", which is being read";
+            }
+        }
+    }
+    return "";
+}
+
+void ScoreCommand::write_files(const AttemptInScenario& input, const Scorecard& card) const {
+    if (report.empty() && svg.empty() && png.empty()) return;
+    const Case what{input.scenario, input.attempt, card, find_experts(input.scenario, levels_folder())};
+    const PictureKind kind = picture_kind(picture).value_or(PictureKind::overview);
+    if (!report.empty()) write_file(report, report_html(what));
+    if (!svg.empty()) write_file(svg, picture_svg(what, kind));
+    if (!png.empty()) write_file(png, picture_png(what, kind, width_px));
+}
+
 int ScoreCommand::run() const {
     int code = kDone;
     for (const std::string& path : attempts) {
@@ -48,6 +87,7 @@ int ScoreCommand::run() const {
         options.shares = !no_shares;
         options.progress = progress_on_terminal();
         const Scorecard card = score_attempt(model, input.attempt, options);
+        write_files(input, card);
         if (json) {
             print(scorecard_json(input.scenario, card) + "\n");
             // The line stays what it is; the reasons for the marks go where progress goes.
@@ -87,9 +127,10 @@ int ring(const std::string& ring_case) {
 }
 
 int play_or_demonstrate() {
+    if (display_available()) return PlayCommand{}.run();
     const std::string demonstration = levels_folder() + "/attempts/even_sixteen.json";
     std::fprintf(stderr,
-                 "The game is not part of this version yet; scoring the shipped demonstration attempt,\n%s\n"
+                 "There is no display here (DISPLAY is not set), so no game; scoring the shipped demonstration attempt,\n%s\n"
                  "(graftwright --help lists the commands)\n\n",
                  demonstration.c_str());
     ScoreCommand score;

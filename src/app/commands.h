@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "files/reader.h"
 #include "score/scorecard_table.h"
 
 namespace graftwright {
@@ -14,8 +15,16 @@ struct ScoreCommand {
     std::vector<std::string> attempts;
     std::string scenario;  // "" : the one the attempt names
     bool json = false, no_shares = false, explain = false;
+    std::string report, svg, png;  // files to write; "" : none
+    std::string picture;           // what svg and png show; "" : the overview
+    int width_px = 0;              // of the PNG; 0: its usual one
 
+    // What the options together cannot mean: a sentence, or "".
+    [[nodiscard]] std::string usage_fault() const;
     [[nodiscard]] int run() const;
+
+  private:
+    void write_files(const AttemptInScenario& input, const Scorecard& card) const;
 };
 
 [[nodiscard]] int check(const std::vector<std::string>& files);

@@ -8,6 +8,8 @@
 #include <CLI/CLI.hpp>
 
 #include "app/commands.h"
+#include "app/play.h"
+#include "report/single_picture.h"
 
 namespace {
 
@@ -18,6 +20,16 @@ int run(int argc, char** argv) {
     app.require_subcommand(1);
     app.set_help_all_flag("--help-all", "help of all commands");
 
+    PlayCommand play;
+    CLI::App* play_app = app.add_subcommand("play", "the game: place, drive, tie and test sutures by hand");
+    play_app->add_option("SCENARIO", play.scenario, "level to open, by id or file");
+    play_app->add_option("--levels", play.levels, "folder of levels instead of the shipped one");
+    play_app->add_option("--hand", play.hand, "a scripted hand plays (timed input events)");
+    play_app->add_option("--save", play.save, "where the finished attempt is written");
+    play_app->add_option("--frames", play.frames, "draw so many frames, print their times, leave")
+        ->check(CLI::Range(1, 1000000));
+    play_app->add_flag("--no-window", play.no_window, "the scripted hand plays without a window");
+
     ScoreCommand score;
     CLI::App* score_app = app.add_subcommand("score", "scores attempts: astigmatism, leak, whose fault it is");
     score_app->add_option("ATTEMPT", score.attempts, "attempt files; - is standard input")->required();
@@ -25,6 +37,15 @@ int run(int argc, char** argv) {
     score_app->add_flag("--json", score.json, "one JSON object a line instead of the table");
     score_app->add_flag("--no-shares", score.no_shares, "do not re-solve once per bite");
     score_app->add_flag("--explain", score.explain, "how each mark comes about");
+    score_app->add_option("--report", score.report, "writes the report to read and print, one HTML file")
+        ->type_name("OUT.html");
+    score_app->add_option("--svg", score.svg, "writes one picture for a slide")->type_name("OUT.svg");
+    score_app->add_option("--png", score.png, "the same as PNG")->type_name("OUT.png");
+    std::vector<std::string> pictures;
+    for (const PictureName& one : kPictureNames) pictures.emplace_back(one.name);
+    score_app->add_option("--picture", score.picture, "which one: the overview, or one of its parts")
+        ->check(CLI::IsMember(pictures));
+    score_app->add_option("--width", score.width_px, "of the PNG, in pixels")->check(CLI::Range(200, 8000));
 
     std::vector<std::string> files;
     CLI::App* check_app = app.add_subcommand("check", "validates scenario, attempt and ring files");
@@ -40,7 +61,14 @@ int run(int argc, char** argv) {
         // Help asked for is a result; anything else is wrong usage.
         return app.exit(error) == 0 ? kDone : kWrongUsage;
     }
-    if (*score_app) return score.run();
+    if (*play_app) return play.run();
+    if (*score_app) {
+        if (const std::string fault = score.usage_fault(); !fault.empty()) {
+            std::fprintf(stderr, "graftwright: %s\n", fault.c_str());
+            return kWrongUsage;
+        }
+        return score.run();
+    }
     if (*check_app) return check(files);
     return ring(ring_case);
 }

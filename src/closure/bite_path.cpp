@@ -67,9 +67,6 @@ double add_side(const Meridian& meridian, const SideBite& bite, std::vector<Poin
     const double s_entry = meridian.s_at_outer_distance(bite.length);
     const double radius_at_entry = meridian.position(s_entry, 0.0, 0.0).head<2>().norm();
     const double theta_entry = bite.theta + bite.skew / radius_at_entry;
-    // 1: quarter ellipse (perpendicular entry); 0: straight line.
-    const double straight = std::atan2(bite.depth, bite.length);
-    const double roundness = std::clamp((bite.entry - straight) / (0.5 * kPi - straight), 0.0, 1.0);
 
     const auto point_at = [&](double along, double depth) {
         const double s = along < 1.0 ? meridian.s_at_outer_distance(bite.length * (1.0 - along)) : meridian.wound_s();
@@ -80,11 +77,8 @@ double add_side(const Meridian& meridian, const SideBite& bite, std::vector<Poin
     for (int i = 0; i <= kSurfaceSpans; ++i) {
         surface.push_back(point_at(static_cast<double>(i) / kSurfaceSpans, 0.0));
     }
-    for (int i = 0; i <= kDeepSpans; ++i) {
-        const double x = static_cast<double>(i) / kDeepSpans;
-        const double round_x = 1.0 - std::cos(0.5 * kPi * x), round_depth = std::sin(0.5 * kPi * x);
-        const double along = i == kDeepSpans ? 1.0 : (1.0 - roundness) * x + roundness * round_x;
-        deep.push_back(point_at(along, bite.depth * ((1.0 - roundness) * x + roundness * round_depth)));
+    for (const SectionPoint& point : needle_section(bite.length, bite.depth, bite.entry, kDeepSpans)) {
+        deep.push_back(point_at(point.along, point.depth));
     }
     return add_strand(meridian, surface, forces) + add_strand(meridian, deep, forces);
 }
@@ -106,6 +100,20 @@ BiteGeometry bite_geometry(const BitePath& path, double donor_turn) {
     bite.donor_entry = rad_from_deg(path.graft_entry_deg);
     bite.host_exit = rad_from_deg(path.host_exit_deg);
     return bite;
+}
+
+std::vector<SectionPoint> needle_section(double length, double depth, double entry, int spans) {
+    // 1: quarter ellipse (perpendicular entry); 0: straight line.
+    const double straight = std::atan2(depth, length);
+    const double roundness = std::clamp((entry - straight) / (0.5 * kPi - straight), 0.0, 1.0);
+    std::vector<SectionPoint> way;
+    for (int i = 0; i <= spans; ++i) {
+        const double x = static_cast<double>(i) / spans;
+        const double round_x = 1.0 - std::cos(0.5 * kPi * x), round_depth = std::sin(0.5 * kPi * x);
+        const double along = i == spans ? 1.0 : (1.0 - roundness) * x + roundness * round_x;
+        way.push_back({along, depth * ((1.0 - roundness) * x + roundness * round_depth)});
+    }
+    return way;
 }
 
 ThreadPath thread_path(const BiteGeometry& bite, const Meridian& donor, const Meridian& host) {

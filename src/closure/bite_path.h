@@ -47,6 +47,13 @@ struct ThreadPath {
     double length = 0.0;  // both strands, both sides: the loop's tissue length
 };
 
+// The needle's way through one side's tissue in its flattened section: `along` from the entry (0) to the
+// wound (1) as a share of the bite's length, `depth` from the front. Entry first, spans + 1 places.
+struct SectionPoint {
+    double along = 0.0, depth = 0.0;
+};
+[[nodiscard]] std::vector<SectionPoint> needle_section(double length, double depth, double entry, int spans);
+
 [[nodiscard]] ThreadPath thread_path(const BiteGeometry& bite, const Meridian& donor, const Meridian& host);
 
 }  // namespace graftwright

@@ -100,32 +100,54 @@ bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
     return true;
 }
 
+std::size_t Closure::bites_in_place() const {
+    return static_cast<std::size_t>(
+        std::count_if(state_.knots.begin(), state_.knots.end(), [](const Knot& knot) { return knot.hold != Hold::open; }));
+}
+
+bool Closure::tie_one(std::size_t bite, double tension) {
+    state_.knots[bite].hold = Hold::drawn;
+    state_.knots[bite].tie_tension = tension;
+    const std::size_t in_place = bites_in_place();
+    const ReducedSystem& reduced = reduced_at(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0);
+    if (!settle(reduced, in_place >= kBitesThatAnchorADonor, false)) return false;
+    lock(reduced, bite);
+    return true;
+}
+
+bool Closure::cut_out(const std::vector<std::size_t>& bites) {
+    if (bites.empty()) return true;
+    for (const std::size_t bite : bites) state_.knots[bite].hold = Hold::open;
+    const std::size_t in_place = bites_in_place();
+    return settle(reduced_at(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0),
+                  in_place >= kBitesThatAnchorADonor, false);
+}
+
+void Closure::take_over(const ClosureState& earlier) {
+    const auto tied = static_cast<Eigen::Index>(earlier.knots.size());
+    state_.jump = earlier.jump;
+    state_.fibres = earlier.fibres;
+    state_.pressure = earlier.pressure;
+    std::copy(earlier.knots.begin(), earlier.knots.end(), state_.knots.begin());
+    state_.tension.head(tied) = earlier.tension;
+}
+
 bool Closure::tie(const std::vector<KnotPlan>& plan) {
-    const ReducedSystem open = system_->at(0.0), filled = system_->at(kTyingPressure);
+    std::vector<std::size_t> at_the_end;
     for (std::size_t b = 0; b < plan.size(); ++b) {
-        Knot& knot = state_.knots[b];
-        knot.hold = Hold::drawn;
-        knot.tie_tension = plan[b].tension;
-        const ReducedSystem& reduced = b + 1 >= kBitesThatHoldAChamber ? filled : open;
-        if (!settle(reduced, b + 1 >= kBitesThatAnchorADonor, false)) return false;
-        lock(reduced, b);
+        if (!tie_one(b, plan[b].tension)) return false;
+        std::vector<std::size_t> now;
+        for (std::size_t c = 0; c <= b; ++c)
+            if (plan[c].removed && plan[c].removed_after == b + 1) now.push_back(c);
+        if (!cut_out(now)) return false;
+        if (plan[b].removed && plan[b].removed_after == 0) at_the_end.push_back(b);
     }
-    bool cut = false;
-    std::size_t left = 0;
-    for (std::size_t b = 0; b < plan.size(); ++b) {
-        if (plan[b].removed) {
-            state_.knots[b].hold = Hold::open;
-            cut = true;
-        } else {
-            ++left;
-        }
-    }
-    if (left < kBitesThatHoldAChamber) {
+    if (bites_in_place() < kBitesThatHoldAChamber + at_the_end.size()) {
         status_.converged = false;
         status_.reason = "fewer than three bites do not hold a filled chamber";
         return false;
     }
-    return cut ? settle(filled, true, false) : true;
+    return cut_out(at_the_end);
 }
 
 void Closure::lock(const ReducedSystem& reduced, std::size_t bite) {

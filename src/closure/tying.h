@@ -4,8 +4,8 @@
 // the chamber open (two bites hold no pressure), from the third on at 1 mmHg. Until the fourth the
 // donor floats on viscoelastic, which lets its edge slide freely; from the fourth on the edges rub.
 // (With pressure under one bite the donor tilts, with friction under two it sticks where it was
-// laid: both leave up to 1.4 D that no hand put there.) Bites marked as removed are cut out after the last knot. Then
-// the chamber is filled in steps. Tying later bites slackens earlier ones and pressure tightens all: both come out of
+// laid: both leave up to 1.4 D that no hand put there.) Bites marked as removed are cut out after the last knot, or
+// when so many had been tied; what is left counts for the rules of the first three. Then the chamber is filled in steps. Tying later bites slackens earlier ones and pressure tightens all: both come out of
 // the balance, neither is put in. Chamber fluid presses on the faces behind the innermost fibre that seals (see leak/).
 // mm, N, MPa, rad.
 #pragma once
@@ -24,8 +24,9 @@ inline constexpr std::size_t kBitesThatHoldAChamber = 3;
 inline constexpr std::size_t kBitesThatAnchorADonor = 4;  // the cardinals
 
 struct KnotPlan {
-    double tension = 0.0;  // drawn to, N
-    bool removed = false;  // cut out after the last knot
+    double tension = 0.0;           // drawn to, N
+    bool removed = false;           // cut out …
+    std::size_t removed_after = 0;  // … when this many bites had been tied; 0: after the last knot
 };
 
 struct ClosureState {
@@ -64,6 +65,11 @@ class Closure {
 
     // Ties all in order, ends at tying pressure. False: see status().
     bool tie(const std::vector<KnotPlan>& plan);
+    // The same by hand: one bite drawn to its tension and locked; some cut out at once.
+    bool tie_one(std::size_t bite, double tension);
+    bool cut_out(const std::vector<std::size_t>& bites);
+    // Goes on from the state of a closure that had the first of this one's bites.
+    void take_over(const ClosureState& earlier);
     // Brings the chamber to a pressure in one step, from whatever it is now.
     bool fill(double pressure);
     // Draws one tied bite anew to a tension, at the present pressure, and locks it again; the others keep
@@ -79,6 +85,7 @@ class Closure {
   private:
     bool settle(const ReducedSystem& reduced, bool friction, bool fluid);
     void lock(const ReducedSystem& reduced, std::size_t bite);
+    [[nodiscard]] std::size_t bites_in_place() const;
     [[nodiscard]] const ReducedSystem& reduced_at(double pressure);
     [[nodiscard]] double wet_fibres(double pressure);
 

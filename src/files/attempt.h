@@ -2,7 +2,8 @@
 //
 // One struct per object of the file, one member per key, under the key's own name and in the file's
 // interface units. `bites` lists every bite in the eye in tying order, a level's starting bites
-// first; a removed bite was tied in its place in the order and cut out after the last knot. Runs
+// first; a removed bite was tied in its place in the order and cut out when `removed_after` bites
+// had been tied (0: after the last knot). Runs
 // are tied after the bites, in order. Angles counter-clockwise, 0° = 3 o'clock, 90° = 12 o'clock;
 // after reading they lie in [0, 360). Ranges and reasons: levels/FORMAT.md. Holds what the file
 // says, checks nothing and computes nothing: see reader.h.
@@ -33,6 +34,7 @@ struct Bite : BitePath {
     double tension_mN = 15.0;      // what the lock kept
     std::string throws = "3-1-1";  // turns of each throw of the knot
     bool removed = false;
+    int removed_after = 0;         // cut out when this many bites had been tied; 0: after the last knot
     friend bool operator==(const Bite&, const Bite&) = default;
 };
 

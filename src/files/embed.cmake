@@ -3,7 +3,7 @@
 set(embedded "// Made from levels/*.schema.json at configure time.\n#include \"files/schema.h\"\n\n")
 string(APPEND embedded "namespace graftwright {\n\nstd::string_view schema_text(FileKind kind) {\n")
 string(APPEND embedded "    switch (kind) {\n")
-foreach(kind scenario attempt ring)
+foreach(kind scenario attempt ring hand)
   set(schema_file "${CMAKE_SOURCE_DIR}/levels/${kind}.schema.json")
   set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS "${schema_file}")
   # HEX: file(READ) as text would trip over [ ] and ; of JSON.

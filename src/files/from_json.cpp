@@ -106,6 +106,12 @@ Attempt attempt_from(const Json& root) {
     return attempt;
 }
 
+HandRecord hand_from(const Json& root) {
+    HandRecord hand;
+    take(root, hand);
+    return hand;
+}
+
 RingCase ring_case_from(const Json& root) {
     RingCase ring;
     take(root, ring);

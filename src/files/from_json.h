@@ -6,6 +6,7 @@
 
 #include "files/attempt.h"
 #include "files/document.h"
+#include "files/hand_record.h"
 #include "files/ring_case.h"
 #include "files/scenario.h"
 
@@ -14,6 +15,7 @@ namespace graftwright {
 [[nodiscard]] Scenario scenario_from(const Json& root);
 [[nodiscard]] Attempt attempt_from(const Json& root);
 [[nodiscard]] RingCase ring_case_from(const Json& root);
+[[nodiscard]] HandRecord hand_from(const Json& root);
 
 // Any angle to [0, 360).
 [[nodiscard]] double one_turn(double angle_deg);

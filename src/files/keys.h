@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "files/attempt.h"
+#include "files/hand_record.h"
 #include "files/ring_case.h"
 #include "files/scenario.h"
 
@@ -38,6 +39,13 @@ inline constexpr auto names_of(Pattern) {
                       ChoiceNames<Pattern>{Pattern::combined, "combined"}};
 }
 
+inline constexpr auto names_of(HandDoes) {
+    using enum HandDoes;
+    return std::array{ChoiceNames<HandDoes>{move, "move"}, ChoiceNames<HandDoes>{press, "press"},
+                      ChoiceNames<HandDoes>{release, "release"}, ChoiceNames<HandDoes>{wheel, "wheel"},
+                      ChoiceNames<HandDoes>{key, "key"}};
+}
+
 // One each_key for const and plain values: Of<Value> is what remains without const.
 template <typename Value, typename Plain>
 concept Of = std::same_as<std::remove_const_t<Value>, Plain>;
@@ -61,6 +69,7 @@ void each_key(Keys&& keys, B& bite) {
     keys("tension_mN", bite.tension_mN);
     keys("throws", bite.throws);
     keys("removed", bite.removed);
+    keys("removed_after", bite.removed_after);
 }
 template <typename Keys, Of<RunBite> B>
 void each_key(Keys&& keys, B& bite) {
@@ -148,6 +157,26 @@ void each_key(Keys&& keys, S& scenario) {
     keys("start", scenario.start);
     keys("task", scenario.task);
     keys("pass", scenario.pass);
+}
+template <typename Keys, Of<HandInput> H>
+void each_key(Keys&& keys, H& input) {
+    keys("t_s", input.t_s);
+    keys("do", input.what);
+    keys("x", input.x);
+    keys("y", input.y);
+    keys("button", input.button);
+    keys("notches", input.notches);
+    keys("key", input.key);
+    keys("times", input.times);
+}
+template <typename Keys, Of<HandRecord> H>
+void each_key(Keys&& keys, H& hand) {
+    keys("scenario", hand.scenario);
+    keys("trainee", hand.trainee);
+    keys("started", hand.started);
+    keys("left_handed", hand.left_handed);
+    keys("examiner_view", hand.examiner_view);
+    keys("events", hand.events);
 }
 template <typename Keys, Of<RingSclera> S>
 void each_key(Keys&& keys, S& sclera) {

@@ -78,12 +78,14 @@ std::string named_scenario(const Json& root) {
     return id.is_string() ? id.get<std::string>() : "";
 }
 
-Faults faults_of(const Result<Scenario>& result) { return result.ok() ? Faults{} : result.faults(); }
-Faults faults_of(const Result<RingCase>& result) { return result.ok() ? Faults{} : result.faults(); }
+template <typename Value>
+Faults faults_of(const Result<Value>& result) {
+    return result.ok() ? Faults{} : result.faults();
+}
 
 // A schema lies among the levels, so `check levels/*.json` comes by: it must be the one built in.
 Faults faults_of_schema(const std::string& text, const std::string& name) {
-    for (const FileKind kind : {FileKind::scenario, FileKind::attempt, FileKind::ring})
+    for (const FileKind kind : {FileKind::scenario, FileKind::attempt, FileKind::ring, FileKind::hand})
         if (text == schema_text(kind)) return {};
     return {{name, 0, "differs from the schema built into this program, expected the same text"}};
 }
@@ -179,7 +181,9 @@ Faults check_file(const std::string& path, const std::string& levels_dir) {
     }
     if (format == "graftwright-ring" || (format.is_null() && object.contains("R_mid_mm")))
         return faults_of(read_ring_case(text.value(), name));
-    const std::string expected = ", expected \"graftwright-scenario\", \"graftwright-attempt\" or \"graftwright-ring\"";
+    if (format == "graftwright-hand") return faults_of(read_hand_record(text.value(), name));
+    const std::string expected =
+        ", expected \"graftwright-scenario\", \"graftwright-attempt\", \"graftwright-ring\" or \"graftwright-hand\"";
     if (!object.contains("format"))
         return faults_from({{"", "key \"format\" is missing" + expected, false, {}, {}}}, text.value(), name);
     const std::string shown = format.is_string() ? in_quotes(format.get<std::string>()) : "no text";

@@ -18,6 +18,8 @@ const char* format_name(FileKind kind) {
             return "graftwright-scenario";
         case FileKind::attempt:
             return "graftwright-attempt";
+        case FileKind::hand:
+            return "graftwright-hand";
         case FileKind::ring:
             break;
     }
@@ -77,6 +79,11 @@ Result<RingCase> ring_of(Json root, std::string_view text, const std::string& fi
                           [](const RingCase& ring) { return rules_of(ring); });
 }
 
+Result<HandRecord> hand_of(Json root, std::string_view text, const std::string& file_name) {
+    return read<HandRecord>(FileKind::hand, std::move(root), text, file_name, hand_from,
+                            [](const HandRecord& hand) { return rules_of(hand); });
+}
+
 }  // namespace
 
 Result<Scenario> read_scenario(std::string_view text, const std::string& file_name) {
@@ -101,6 +108,12 @@ Result<RingCase> read_ring_case(std::string_view text, const std::string& file_n
     Result<Json> root = parse_document(text, file_name);
     if (!root.ok()) return root.faults();
     return ring_of(root.take(), text, file_name);
+}
+
+Result<HandRecord> read_hand_record(std::string_view text, const std::string& file_name) {
+    Result<Json> root = parse_document(text, file_name);
+    if (!root.ok()) return root.faults();
+    return hand_of(root.take(), text, file_name);
 }
 
 Faults check_attempt_against(const Scenario& scenario, const Attempt& attempt, std::string_view attempt_text,

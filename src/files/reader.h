@@ -13,6 +13,7 @@
 
 #include "base/result.h"
 #include "files/attempt.h"
+#include "files/hand_record.h"
 #include "files/ring_case.h"
 #include "files/scenario.h"
 
@@ -26,6 +27,7 @@ namespace graftwright {
 [[nodiscard]] Result<Scenario> read_scenario(std::string_view text, const std::string& file_name);
 [[nodiscard]] Result<Attempt> read_attempt(std::string_view text, const std::string& file_name);
 [[nodiscard]] Result<RingCase> read_ring_case(std::string_view text, const std::string& file_name);
+[[nodiscard]] Result<HandRecord> read_hand_record(std::string_view text, const std::string& file_name);
 
 // An attempt held against its scenario: depths against the thickness, tensions against the thread.
 // Needs the attempt's own text for the lines. Empty: nothing is wrong. The attempt must have been

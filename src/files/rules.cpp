@@ -68,6 +68,18 @@ Findings among_bites(const std::vector<Bite>& bites, const std::vector<Run>& run
              {},
              std::move(counted)});
     find_pairs(bites, bites_pointer, findings);
+    for (std::size_t b = 0; b < bites.size(); ++b) {
+        const auto after = static_cast<std::size_t>(bites[b].removed_after);
+        if (after == 0 || (after > b && after <= bites.size())) continue;
+        const std::string pointer = below(below(bites_pointer, b), "removed_after");
+        findings.push_back({pointer,
+                            fmt::format("removed_after is {}, expected 0 or {} to {}: a bite is cut out after it was "
+                                        "tied and before there were more",
+                                        after, b + 1, bites.size()),
+                            false,
+                            {},
+                            {pointer}});
+    }
     for (std::size_t r = 0; r < runs.size(); ++r)
         find_pairs(runs[r].bites, below(below(runs_pointer, r), "bites"), findings);
     return findings;
@@ -267,6 +279,22 @@ Findings rules_of(const RingCase& ring) {
             if (one_place(ring.bites[i].deg, bite.deg))
                 findings.push_back(
                     at_one_place("/bites", i, j, {below(below("/bites", i), "deg"), below(pointer, "deg")}));
+    }
+    return findings;
+}
+
+Findings rules_of(const HandRecord& hand) {
+    Findings findings;
+    for (std::size_t i = 1; i < hand.events.size() && findings.size() < kMostFaults; ++i) {
+        if (hand.events[i].t_s >= hand.events[i - 1].t_s) continue;
+        const std::string here = below(below(below("", "events"), i), "t_s");
+        const std::string before = below(below(below("", "events"), i - 1), "t_s");
+        findings.push_back({here,
+                            fmt::format("t_s is {}, expected at least {}, the time of the event before",
+                                        number_words(hand.events[i].t_s), number_words(hand.events[i - 1].t_s)),
+                            false,
+                            {},
+                            {here, before}});
     }
     return findings;
 }

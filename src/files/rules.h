@@ -7,6 +7,7 @@
 #pragma once
 
 #include "files/attempt.h"
+#include "files/hand_record.h"
 #include "files/document.h"
 #include "files/ring_case.h"
 #include "files/scenario.h"
@@ -33,6 +34,7 @@ inline constexpr double kLongestDonorBite = 0.9;
 [[nodiscard]] Findings rules_of(const Scenario& scenario);
 [[nodiscard]] Findings rules_of(const Attempt& attempt);
 [[nodiscard]] Findings rules_of(const RingCase& ring);
+[[nodiscard]] Findings rules_of(const HandRecord& hand);
 [[nodiscard]] Findings rules_of(const Attempt& attempt, const Scenario& scenario);
 
 }  // namespace graftwright

@@ -28,20 +28,25 @@ const CompiledSchema& schema_of(FileKind kind) {
     static const CompiledSchema scenario(Json::parse(schema_text(FileKind::scenario)));
     static const CompiledSchema attempt(Json::parse(schema_text(FileKind::attempt)));
     static const CompiledSchema ring(Json::parse(schema_text(FileKind::ring)));
+    static const CompiledSchema hand(Json::parse(schema_text(FileKind::hand)));
     switch (kind) {
         case FileKind::scenario:
             return scenario;
         case FileKind::attempt:
             return attempt;
+        case FileKind::hand:
+            return hand;
         case FileKind::ring:
             break;
     }
     return ring;
 }
 
-const CompiledSchema& schema_of_event() {
-    static const CompiledSchema event(schema_of(FileKind::attempt).json["definitions"]["event"]);
-    return event;
+// An entry of the list of events, in the two kinds of file that have one.
+const CompiledSchema& schema_of_event(FileKind kind) {
+    static const CompiledSchema attempt(schema_of(FileKind::attempt).json["definitions"]["event"]);
+    static const CompiledSchema hand(schema_of(FileKind::hand).json["definitions"]["event"]);
+    return kind == FileKind::hand ? hand : attempt;
 }
 
 Findings validate(const CompiledSchema& schema, const Json& value, const std::string& base_pointer) {
@@ -65,14 +70,14 @@ Findings validate(const CompiledSchema& schema, const Json& value, const std::st
 
 Findings hold_against_schema(FileKind kind, Json& root) {
     const bool has_events =
-        kind == FileKind::attempt && root.is_object() && root.contains("events") && root["events"].is_array();
+        (kind == FileKind::attempt || kind == FileKind::hand) && root.is_object() && root.contains("events") && root["events"].is_array();
     if (!has_events) return validate(schema_of(kind), root, "");
 
     Json events = Json::array();
     root["events"].swap(events);
     Findings findings = validate(schema_of(kind), root, "");
     for (std::size_t i = 0; i < events.size() && findings.size() <= kMostFaults; ++i) {
-        Findings of_event = validate(schema_of_event(), events[i], below(below("", "events"), i));
+        Findings of_event = validate(schema_of_event(kind), events[i], below(below("", "events"), i));
         findings.insert(findings.end(), of_event.begin(), of_event.end());
     }
     root["events"].swap(events);

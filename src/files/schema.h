@@ -13,7 +13,7 @@
 
 namespace graftwright {
 
-enum class FileKind { scenario, attempt, ring };
+enum class FileKind { scenario, attempt, ring, hand };
 
 // Not const: events are taken out for the while and checked one by one, so that a long hand record
 // costs no more memory than it is worth. The tree comes back as it was.

@@ -121,4 +121,15 @@ std::string write_attempt(const Attempt& attempt) {
     return text + "\n";
 }
 
+std::string write_hand(const HandRecord& hand) {
+    OrderedJson root = file_tree("graftwright-hand", hand);
+    const OrderedJson silent = tree(HandInput{});
+    for (OrderedJson& event : root["events"])
+        for (const auto& [key, nothing] : silent.items())
+            if (key != "t_s" && key != "do" && event[key] == nothing) event.erase(key);
+    std::string text;
+    lay_out(root, "", text);
+    return text + "\n";
+}
+
 }  // namespace graftwright

@@ -5,11 +5,14 @@
 #include <string>
 
 #include "files/attempt.h"
+#include "files/hand_record.h"
 #include "files/scenario.h"
 
 namespace graftwright {
 
 [[nodiscard]] std::string write_scenario(const Scenario& scenario);
 [[nodiscard]] std::string write_attempt(const Attempt& attempt);
+// Keys that say nothing are left out of its events.
+[[nodiscard]] std::string write_hand(const HandRecord& hand);
 
 }  // namespace graftwright

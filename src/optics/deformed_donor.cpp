@@ -13,6 +13,10 @@ namespace {
 constexpr double kCovered = 0.97;
 // Nearer to the apex than this (mm) polar derivatives cancel; a Taylor step bridges the gap.
 constexpr double kApex = 1e-3;
+// Newton stops this near (mm) to the place asked for; the Taylor step over the rest errs by its square.
+constexpr double kNear = 1e-7;
+// A harmonic smaller than this (mm) over an element is left out there: 1e-6 D at most.
+constexpr double kNothing = 1e-10;
 
 // Lowest power of s of a smooth component (0 u, 1 v, 2 w) in harmonic m.
 int lowest_power(std::size_t component, int m) { return component == 2 ? m : (m == 0 ? 1 : m - 1); }
@@ -60,6 +64,7 @@ Eigen::Matrix<double, 6, 3> quintic_hermite(double x, double h) {
 DeformedDonor::DeformedDonor(const WoundModel& model, const std::vector<Eigen::VectorXd>& displacement,
                              Eigen::Vector2d pupil) {
     take_nodes(model, displacement);
+    find_highest_harmonics();
     // The vertex: the point of the surface over the pupil's centre.
     double s = mid_radius_ * std::asin(std::min(1.0, pupil.norm() / outer_radius_));
     double theta = std::atan2(pupil.y(), pupil.x());
@@ -150,6 +155,26 @@ void DeformedDonor::take_nodes(const WoundModel& model, const std::vector<Eigen:
     }
 }
 
+void DeformedDonor::find_highest_harmonics() {
+    for (std::size_t element = 0; element + 1 < nodes_.size(); ++element) {
+        const double h = nodes_[element + 1] - nodes_[element];
+        const Eigen::Vector3d scale(1.0, h, h * h);
+        int highest = harmonics_;
+        const auto is_nothing = [&](int m) {
+            for (const auto& component : amplitudes_) {
+                for (const Family family : {Family::A, Family::B}) {
+                    const auto& nodal = component[static_cast<std::size_t>(ring_column(m, family))];
+                    const auto ends = nodal.middleCols<2>(static_cast<Eigen::Index>(element));
+                    if ((scale.asDiagonal() * ends).cwiseAbs().maxCoeff() > kNothing) return false;
+                }
+            }
+            return true;
+        };
+        while (highest > 2 && is_nothing(highest)) --highest;
+        highest_.push_back(highest);
+    }
+}
+
 Eigen::Vector3d DeformedDonor::amplitude(std::size_t component, std::size_t column, std::size_t element,
                                          const Eigen::Matrix<double, 6, 3>& basis) const {
     const Eigen::Matrix3Xd& nodal = amplitudes_[component][column];
@@ -164,8 +189,16 @@ DeformedDonor::Jet DeformedDonor::jet(double s, double theta) const {
     const auto element = static_cast<std::size_t>(after - nodes_.begin()) - 1;
     const double h = nodes_[element + 1] - nodes_[element];
     const Eigen::Matrix<double, 6, 3> basis = quintic_hermite((s - nodes_[element]) / h, h);
-    for (int m = 0; m <= harmonics_; ++m) {
-        const double mm = m, c = std::cos(m * theta), sn = std::sin(m * theta);
+    // cos mθ and sin mθ by turning on from one harmonic to the next.
+    const double c1 = std::cos(theta), s1 = std::sin(theta);
+    double c = 1.0, sn = 0.0;
+    for (int m = 0; m <= highest_[element]; ++m) {
+        if (m > 0) {
+            const double turned = c * c1 - sn * s1;
+            sn = sn * c1 + c * s1;
+            c = turned;
+        }
+        const double mm = m;
         for (const Family family : {Family::A, Family::B}) {
             if (m == 0 && family == Family::B) continue;
             const auto column = static_cast<std::size_t>(ring_column(m, family));
@@ -198,8 +231,7 @@ DeformedDonor::Jet DeformedDonor::jet(double s, double theta) const {
     const Eigen::Vector3d vs_t(f(0, 4) + f(2, 2) / R, f(1, 4), f(2, 4) - f(0, 2) / R);
     const Eigen::Vector3d vt_t(f(0, 5) - f(1, 2) * ca, f(1, 5) + f(0, 2) * ca + f(2, 2) * sa, f(2, 5) - f(1, 2) * sa);
     Eigen::Matrix3d frame;
-    const double ct = std::cos(theta), st = std::sin(theta);
-    frame << ca * ct, -st, sa * ct, ca * st, ct, sa * st, -sa, 0.0, ca;
+    frame << ca * c1, -s1, sa * c1, ca * s1, c1, sa * s1, -sa, 0.0, ca;
     return {frame * v, frame * vs, frame * vt, frame * by_s(vs, vs_s), frame * by_t(vs, vs_t), frame * by_t(vt, vt_t)};
 }
 
@@ -215,7 +247,7 @@ SurfaceSample DeformedDonor::sample(double x, double y) const {
         at = jet(s, theta);
         const Eigen::Vector3d local = axes_.transpose() * (at.x - vertex_);
         left = Eigen::Vector2d(x, y) - local.head<2>();
-        if (left.norm() < 1e-12) break;
+        if (left.norm() < kNear) break;
         const Eigen::Vector3d ds = axes_.transpose() * at.s, dt = axes_.transpose() * at.t / s;
         Eigen::Matrix2d jacobian;
         jacobian << ds.x(), dt.x(), ds.y(), dt.y();

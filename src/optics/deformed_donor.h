@@ -43,6 +43,7 @@ class DeformedDonor final : public AnteriorSurface {
         Eigen::Vector3d x, s, t, ss, st, tt;
     };
     [[nodiscard]] Jet jet(double s, double theta) const;
+    void find_highest_harmonics();
     void take_nodes(const WoundModel& model, const std::vector<Eigen::VectorXd>& displacement);
     [[nodiscard]] Eigen::Vector3d amplitude(std::size_t component, std::size_t column, std::size_t element,
                                             const Eigen::Matrix<double, 6, 3>& basis) const;
@@ -52,6 +53,7 @@ class DeformedDonor final : public AnteriorSurface {
     std::vector<double> nodes_;  // s
     // By component (u, v, w) and column: value, slope and second derivative (rows) at the nodes.
     std::array<std::vector<Eigen::Matrix3Xd>, 3> amplitudes_;
+    std::vector<int> highest_;  // by element: the last harmonic that is anything there
     double radius_covered_ = 0.0;
     Eigen::Vector3d vertex_ = Eigen::Vector3d::Zero();
     Eigen::Matrix3d axes_ = Eigen::Matrix3d::Identity();

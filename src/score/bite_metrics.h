@@ -37,6 +37,16 @@ inline constexpr Limit kTensionRange{0.4, "our choice; even tension is common pr
 inline constexpr Limit kLoose{0.5, "our choice"};
 inline constexpr Limit kTight{1.5, "our choice"};
 
+// What a flag says to people: the limit it stands for and where that comes from.
+struct FlagMeaning {
+    const char* flag;
+    const char* words;  // "not radial"
+    std::string limit;  // "chord within 5 deg of the radius"; "" where the flag is a fact and no limit
+    const char* source;
+};
+// Every flag that bite_metrics raises, in the order in which it does.
+[[nodiscard]] const std::vector<FlagMeaning>& flag_meanings();
+
 struct BiteMetrics {
     double depth_fraction_graft = 0.0, depth_fraction_host = 0.0;
     double radial_error_deg = 0.0;   // chord entry → exit against the radius, + counter-clockwise

@@ -43,7 +43,8 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<Pl
     std::vector<const ThreadPath*> paths;
     for (const PlannedBite& bite : bites) {
         loads.push_back(bite.loads);
-        plan.push_back({newton_from_mn(bite.bite.tension_mN), bite.bite.removed});
+        plan.push_back({newton_from_mn(bite.bite.tension_mN), bite.bite.removed,
+                        static_cast<std::size_t>(bite.bite.removed_after)});
         paths.push_back(&bite.loads->path);
     }
     const ClosureSystem system(model.wound(), std::move(loads));
@@ -64,12 +65,12 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<Pl
     if (!ok) return result;
 
     const ClosureState& filled = closure.state();
-    const DeformedDonor surface(
+    result.front = std::make_shared<const DeformedDonor>(
         model.wound(),
         model.wound().donor_displacement(filled.pressure, filled.jump, paths, filled.tension, kOpticalHarmonics),
         model.pupil());
-    result.keratometry = read_keratometry(surface);
-    if (options.irregularity) result.hoa_rms_um = irregularity_rms_um(surface);
+    result.keratometry = read_keratometry(*result.front);
+    if (options.irregularity) result.hoa_rms_um = irregularity_rms_um(*result.front);
     for (Eigen::Index b = 0; b < filled.tension.size(); ++b)
         result.tension_mN.push_back(mn_from_newton(filled.tension[b]));
     result.profile = seal_profile(closure);
@@ -77,7 +78,11 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<Pl
         closure.restore(tied);
         const bool tested = test_wound(closure, pressure_mmHg, result.wound);
         result.status = closure.status();
-        if (!tested) return {result.status, {}, {}, {}, {}, {}};
+        if (!tested) {
+            ClosureMeasures none;
+            none.status = result.status;
+            return none;
+        }
     }
     return result;
 }

@@ -12,6 +12,7 @@
 
 #include "leak/wound_test.h"
 #include "optics/keratometry.h"
+#include "optics/surface.h"
 #include "score/scenario_model.h"
 
 namespace graftwright {
@@ -19,7 +20,8 @@ namespace graftwright {
 struct ClosureMeasures {
     ClosureStatus status;
     // Present where status.converged:
-    std::optional<Keratometry> keratometry;  // empty too where the donor does not reach the ring
+    std::shared_ptr<const AnteriorSurface> front;  // what the keratometer read; for maps and rings
+    std::optional<Keratometry> keratometry;        // empty too where the donor does not reach the ring
     std::optional<double> hoa_rms_um;
     std::vector<double> tension_mN;  // by bite, chamber filled; removed bites 0
     std::vector<SealPlace> profile;

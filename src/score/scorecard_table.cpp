@@ -1,6 +1,7 @@
 #include "score/scorecard_table.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -74,6 +75,26 @@ std::string marks(const Score& score) {
     return out + "\n";
 }
 
+// What at least half of the bites have in common is the hand's habit, not one bite's fault.
+std::string habit_of(const Scorecard& card) {
+    constexpr std::array<std::pair<const char*, const char*>, 7> kHabits{{{"enters-chamber", "go through into the chamber"},
+                                                                          {"shallow-graft", "are shallow in the donor"},
+                                                                          {"shallow-host", "are shallow in the host"},
+                                                                          {"short-graft", "are short in the donor"},
+                                                                          {"short-host", "are short in the host"},
+                                                                          {"long-graft", "are long in the donor"},
+                                                                          {"long-host", "are long in the host"}}};
+    for (const auto& [flag, words] : kHabits) {
+        std::size_t count = 0;
+        for (const BiteMetrics& bite : card.bites)
+            count += static_cast<std::size_t>(std::count(bite.flags.begin(), bite.flags.end(), flag));
+        if (count > 0 && 2 * count >= card.bites.size())
+            return fmt::format("No single bite stands out, but {} of {} {}: a habit of the hand.", count,
+                               card.bites.size(), words);
+    }
+    return "";
+}
+
 }  // namespace
 
 std::string advice(const Attempt& attempt, const Scorecard& card) {
@@ -87,7 +108,10 @@ std::string advice(const Attempt& attempt, const Scorecard& card) {
     const BiteMetrics& m = card.bites[worst];
     // Below this no bite is to blame: a third of a dioptre is within what tying in order leaves (our choice).
     constexpr double kNothingToBlame_D = 0.3;
-    if (share.share_D < kNothingToBlame_D) return "No single bite stands out: the closure is even.";
+    if (share.share_D < kNothingToBlame_D) {
+        const std::string habit = habit_of(card);
+        return habit.empty() ? "No single bite stands out: the closure is even." : habit;
+    }
     std::vector<std::string> causes;
     const auto has = [&](const char* flag) { return std::find(m.flags.begin(), m.flags.end(), flag) != m.flags.end(); };
     if (has("off-slot")) causes.push_back(fmt::format("{:+.0f} deg off its mark", m.spacing_error_deg));

@@ -1,9 +1,13 @@
-// What a score costs, part by part: condensing a scenario, planning bites, one closure, a full score.
+// What a score costs, part by part: condensing a scenario, planning bites, one closure, a full score; and
+// what is made of it: rings, report, picture.
 //
 //   cmake --preset bench && cmake --build --preset bench && build/bench/bin/graftwright_bench
 // One thread unless the name says otherwise. Figures are for reading, never asserted.
 #include <benchmark/benchmark.h>
 
+#include "optics/ring_reflection.h"
+#include "report/report_html.h"
+#include "report/single_picture.h"
 #include "score/ideal_twin.h"
 #include "score/scorecard.h"
 
@@ -74,6 +78,40 @@ void full_score(benchmark::State& state) {
     for (auto _ : state) benchmark::DoNotOptimize(score_attempt(model, attempt, options));
 }
 BENCHMARK(full_score)->ArgName("shares")->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond)->UseRealTime();
+
+// A second cardinal bite off its mark, scored once for the pictures below.
+const Scorecard& scored() {
+    static const Scorecard card = [] {
+        Attempt attempt;
+        attempt.bites = even_bites(16);
+        attempt.bites[1].host_deg += 11.0;
+        return score_attempt(ScenarioModel{Scenario{}}, attempt);
+    }();
+    return card;
+}
+
+// Ten rings of 96 angles on the deformed front: the game does it while a thread is pulled.
+void mirror_ten_rings(benchmark::State& state) {
+    const Keratoscope keratoscope = standard_keratoscope();
+    const AnteriorSurface& front = *scored().attempt.front;
+    for (auto _ : state) benchmark::DoNotOptimize(mirror_rings(front, keratoscope, 96));
+}
+BENCHMARK(mirror_ten_rings)->Unit(benchmark::kMillisecond);
+
+// What `--report` (0) and `--png` (1) take beyond the score.
+void write_report(benchmark::State& state) {
+    const Scenario scenario;
+    Attempt attempt;
+    attempt.bites = even_bites(16);
+    attempt.bites[1].host_deg += 11.0;
+    const Case what{scenario, attempt, scored(), {}};
+    std::size_t bytes = 0;
+    for (auto _ : state) {
+        bytes = (state.range(0) == 0 ? report_html(what) : picture_png(what, PictureKind::overview)).size();
+    }
+    state.counters["kB"] = static_cast<double>(bytes) / 1000.0;
+}
+BENCHMARK(write_report)->ArgName("png")->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 }  // namespace graftwright

@@ -32,7 +32,8 @@ const std::string kBroken =
     "the file breaks off here, expected the rest of it: a value, a quote or a closing bracket is "
     "missing";
 const std::string kApart = " lie at one place, expected 0.5° or more between them at the donor's or the host's edge";
-const std::string kFormats = ", expected \"graftwright-scenario\", \"graftwright-attempt\" or \"graftwright-ring\"";
+const std::string kFormats =
+    ", expected \"graftwright-scenario\", \"graftwright-attempt\", \"graftwright-ring\" or \"graftwright-hand\"";
 const std::string kId = "1 to 64 of a-z, 0-9, - and _, a letter or digit first";
 
 }  // namespace

@@ -65,6 +65,7 @@ TEST_CASE("schema: the texts built in are the files that ship", "[files][schema]
     CHECK(read_text_file(kLevels + "/scenario.schema.json").value() == schema_text(FileKind::scenario));
     CHECK(read_text_file(kLevels + "/attempt.schema.json").value() == schema_text(FileKind::attempt));
     CHECK(read_text_file(kLevels + "/ring.schema.json").value() == schema_text(FileKind::ring));
+    CHECK(read_text_file(kLevels + "/hand.schema.json").value() == schema_text(FileKind::hand));
     CHECK(check_file(kLevels + "/ring.schema.json", kLevels).empty());
 }
 
@@ -78,7 +79,7 @@ TEST_CASE("schema: its defaults are the defaults of the types", "[files][schema]
     const Json attempt = Json::parse(write_attempt(one));
     const Json rules = schema(FileKind::attempt);
     CHECK(compare_defaults(rules, attempt, "") == 4);
-    CHECK(compare_defaults(rules["definitions"]["bite"], attempt["bites"][0], "bite.") == 13);
+    CHECK(compare_defaults(rules["definitions"]["bite"], attempt["bites"][0], "bite.") == 14);
     CHECK(compare_defaults(rules["definitions"]["run"], attempt["runs"][0], "run.") == 2);
     CHECK(compare_defaults(rules["definitions"]["run_bite"], attempt["runs"][0]["bites"][0], "") == 10);
 }
@@ -98,10 +99,11 @@ TEST_CASE("schema: FORMAT.md has a row with the range of every number", "[files]
     const Json ring = schema(FileKind::ring);
     CHECK(compare_ranges(ring, page) > 10);
     CHECK(compare_ranges(ring["properties"]["bites"]["items"], page) == 5);
+    CHECK(compare_ranges(schema(FileKind::hand)["definitions"]["event"], page) == 6);
 }
 
 TEST_CASE("schema: no object but an event takes keys that are not in the table", "[files][schema]") {
-    for (const FileKind kind : {FileKind::scenario, FileKind::attempt, FileKind::ring}) {
+    for (const FileKind kind : {FileKind::scenario, FileKind::attempt, FileKind::ring, FileKind::hand}) {
         const Json flat = schema(kind).flatten();
         for (const auto& [pointer, value] : flat.items())
             if (pointer.ends_with("/type") && value == "object" && pointer.find("/event/") == pointer.npos) {

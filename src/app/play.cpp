@@ -1,0 +1,128 @@
+#include "app/play.h"
+
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <optional>
+#include <stdexcept>
+
+#include "app/commands.h"
+#include "files/reader.h"
+#include "files/writer.h"
+#include "game/game.h"
+#include "game/hand_script.h"
+#include "game/user_files.h"
+#include "view/play_window.h"
+
+namespace graftwright {
+namespace {
+
+void tell(const Faults& faults) {
+    for (const Fault& fault : faults) std::fprintf(stderr, "%s\n", fault.text().c_str());
+}
+
+// A scenario by id from the levels' folder, or by file.
+Result<Scenario> scenario_named(const std::string& name, const std::string& levels) {
+    if (name.ends_with(".json") || name.find('/') != std::string::npos) {
+        const Result<std::string> text = read_text_file(name);
+        if (!text.ok()) return text.faults();
+        return read_scenario(text.value(), name);
+    }
+    return find_scenario(name, levels + "/", levels);
+}
+
+// What a hand played in one game, saved and scored.
+int report(const Game& game, const std::string& save) {
+    const Attempt attempt = game.attempt();
+    if (!save.empty()) {
+        write_whole(save, write_attempt(attempt));
+        std::fprintf(stderr, "the attempt is saved in %s\n", save.c_str());
+    }
+    if (const auto& debrief = game.session().debrief()) {
+        const Snapshot shot = game.snapshot();
+        std::fputs(scorecard_table(*shot.scenario, attempt, debrief->card).c_str(), stdout);
+    } else {
+        std::printf("The hand stopped before the end: %zu bites tied, nothing scored.\n", attempt.bites.size());
+    }
+    return kDone;
+}
+
+// Where the user's own things are kept, as the desktop's standard has it.
+std::string data_folder() {
+    const char* data = std::getenv("XDG_DATA_HOME");  // NOLINT(concurrency-mt-unsafe): before any thread
+    if (data != nullptr && *data != '\0') return std::string(data) + "/graftwright";
+    const char* home = std::getenv("HOME");  // NOLINT(concurrency-mt-unsafe): before any thread
+    if (home == nullptr || *home == '\0') throw std::runtime_error("neither XDG_DATA_HOME nor HOME says where to keep things");
+    return std::string(home) + "/.local/share/graftwright";
+}
+
+void tell_frames(const FrameReport& report) {
+    std::printf("frames                    %d\n"
+                "our code, a frame         %.2f ms median, %.2f ms p99 (draw calls excluded)\n"
+                "whole frame               %.2f ms median, %.0f frames a second\n"
+                "first frame               %.2f s after the start\n"
+                "memory                    %.0f MB\n"
+                "drawn by                  %s\n",
+                report.frames, report.own_median_ms, report.own_p99_ms, report.whole_median_ms, report.frames_per_s,
+                report.first_frame_s, report.memory_MB, report.renderer.c_str());
+}
+
+}  // namespace
+
+int PlayCommand::run() const {
+    const std::string folder = levels.empty() ? levels_folder() : levels;
+    std::optional<HandRecord> script;
+    if (!hand.empty()) {
+        const Result<std::string> text = read_text_file(hand);
+        const Result<HandRecord> read = text.ok() ? read_hand_record(text.value(), hand) : Result<HandRecord>(text.faults());
+        if (!read.ok()) {
+            tell(read.faults());
+            return kInputFault;
+        }
+        script = read.value();
+    }
+    if (no_window && !script) {
+        std::fprintf(stderr, "--no-window plays a scripted hand: give one with --hand FILE\n");
+        return kWrongUsage;
+    }
+    const std::string wanted = !scenario.empty() ? scenario : script ? script->scenario : "";
+    std::optional<Scenario> level;
+    if (!wanted.empty()) {
+        const Result<Scenario> found = scenario_named(wanted, folder);
+        if (!found.ok()) {
+            tell(found.faults());
+            return kInputFault;
+        }
+        level = found.value();
+    }
+    if (!no_window) {
+        if (!display_available()) {
+            std::fprintf(stderr, "graftwright: no display here (DISPLAY is not set); a scripted hand plays without one: "
+                                 "play --hand FILE --no-window\n");
+            return kMachineFault;
+        }
+        PlayOptions options;
+        options.levels = folder;
+        options.scenario = level;
+        options.scenario_path = wanted.find('/') == std::string::npos ? folder + "/" + wanted + ".json" : wanted;
+        options.hand = script;
+        options.data = data_folder();
+        options.save = save;
+        options.frames = frames;
+        const FrameReport report = play_in_window(options);
+        if (frames > 0) tell_frames(report);
+        return kDone;
+    }
+    const auto model = std::make_shared<const ScenarioModel>(*level);
+    GameOptions options;
+    options.trainee = script->trainee;
+    options.started = script->started;
+    options.left_handed = script->left_handed;
+    options.examiner_view = script->examiner_view;
+    Game game(model, make_inline_service(model), options);
+    constexpr int kSecondsAfter = 10;
+    play_inputs(game, inputs_of(*script), kSecondsAfter * kTicksPerSecond);
+    return report(game, save);
+}
+
+}  // namespace graftwright

@@ -1,0 +1,19 @@
+// `play`: the game in a window, or a scripted hand without one.
+#pragma once
+
+#include <string>
+
+namespace graftwright {
+
+struct PlayCommand {
+    std::string scenario;      // id or file; "": choose in the game
+    std::string levels;        // folder; "": the shipped one
+    std::string hand;          // scripted hand, file
+    std::string save;          // where the finished attempt goes; "": the data folder
+    int frames = 0;            // draw so many frames, print their times, leave
+    bool no_window = false;    // a scripted hand plays without one
+
+    [[nodiscard]] int run() const;
+};
+
+}  // namespace graftwright

@@ -1,0 +1,117 @@
+#include "game/console.h"
+
+namespace graftwright {
+namespace {
+
+using enum Command;
+
+constexpr int kColumns = 4;
+constexpr double kGap = 6.0, kRowHeight = 36.0;
+
+struct Entry {
+    Command command;
+    const char* label;
+    bool lit = false;
+    bool enabled = true;
+};
+
+std::vector<Entry> common(const Snapshot& shot) {
+    return {{fine, "Fine steps", shot.fine}, {pause, shot.paused ? "Go on" : "Pause", shot.paused},
+            {flip_view, "Turn view", shot.layout.examiner_view}};
+}
+
+std::vector<Entry> lip(const Snapshot& shot) {
+    return {{forceps, shot.forceps ? "Let lip go" : "Hold lip", shot.forceps},
+            {evert_more, "Lift lip", false, shot.forceps},
+            {evert_less, "Lower lip", false, shot.forceps}};
+}
+
+std::vector<Entry> entries(const Snapshot& shot) {
+    const bool any = !shot.bites.empty();
+    switch (shot.stage) {
+    case Stage::aim: {
+        std::vector<Entry> list{{primary, "Set needle down"}};
+        for (const Entry& entry : lip(shot)) list.push_back(entry);
+        for (const Entry& entry : {Entry{left, "Anticlockwise"}, Entry{right, "Clockwise"}, Entry{up, "Outward"},
+                                   Entry{down, "Inward"}, Entry{skew_more, "Skew +"}, Entry{skew_less, "Skew -"},
+                                   Entry{next_bite, "Select bite", false, any}, Entry{cut_out, "Cut out", false, any},
+                                   Entry{undo, "Undo", false, any && shot.aid("undo")}, Entry{ring_check, "Ring check"},
+                                   Entry{leak_check, "Leak check"}, Entry{refill, "Refill"},
+                                   Entry{finish, "Finish", false, any}})
+            list.push_back(entry);
+        return list;
+    }
+    case Stage::approach_donor:
+    case Stage::approach_host: {
+        const bool host = shot.stage == Stage::approach_host;
+        std::vector<Entry> list{{primary, "Drive"}};
+        for (const Entry& entry : lip(shot)) list.push_back(entry);
+        list.push_back({down, "Steeper"});
+        list.push_back({up, "Flatter"});
+        list.push_back({left, host ? "Tip deeper" : "Tip inward"});
+        list.push_back({right, host ? "Tip higher" : "Tip outward"});
+        list.push_back({back, "Give up bite"});
+        return list;
+    }
+    case Stage::drive_donor:
+    case Stage::drive_host: {
+        std::vector<Entry> list{{primary, shot.stage == Stage::drive_donor ? "Re-grasp" : "Pull through"}};
+        for (const Entry& entry : lip(shot)) list.push_back(entry);
+        for (const Entry& entry : {Entry{turn_forward, "Turn on"}, Entry{turn_back, "Turn back"},
+                                   Entry{push_out, "Push out"}, Entry{push_in, "Push in"}, Entry{up, "Raise"},
+                                   Entry{down, "Press"}, Entry{back, "Back out"}})
+            list.push_back(entry);
+        return list;
+    }
+    case Stage::tie:
+        return {{primary, shot.tie && shot.tie->kind == KnotKind::locked && shot.tie->throws.size() >= 3 ? "Cut ends"
+                                                                                                         : "Next throw"},
+                {tighter, "Tighter"},
+                {looser, "Looser"},
+                {let_go, "Let go"},
+                {throw_clockwise, "Throw right"},
+                {throw_counter, "Throw left"},
+                {turns_more, "More turns"},
+                {turns_less, "Fewer turns"},
+                {back, "Give up bite"}};
+    case Stage::bury: return {{bury_donor, "To the donor"}, {bury_host, "To the host"}};
+    case Stage::look: return {{primary, "Go on"}, {cut_out, "Cut last out"}};
+    case Stage::ring_check: return {{back, "Back"}};
+    case Stage::leak_check: {
+        const LeakView leak = shot.leak.value_or(LeakView{});
+        return {{wash, "Wash", leak.saline},    {sweep, "Sweep", leak.swept}, {dry, "Dry", leak.dry},
+                {stain, "Stain", leak.stained}, {raise_pressure, "Pressure +"}, {lower_pressure, "Pressure -"},
+                {back, "Back"}};
+    }
+    case Stage::solving:
+    case Stage::debrief: return {};
+    }
+    return {};
+}
+
+}  // namespace
+
+std::vector<ConsoleButton> console_buttons(const Snapshot& shot, const KeyBindings& keys) {
+    std::vector<ConsoleButton> buttons;
+    std::vector<Entry> list = entries(shot);
+    if (list.empty()) return buttons;
+    for (const Entry& entry : common(shot)) list.push_back(entry);
+    const Rect console = shot.layout.console();
+    const double width = (console.width - (kColumns + 1) * kGap) / kColumns;
+    int cell = 0;
+    for (const Entry& entry : list) {
+        ConsoleButton button;
+        button.command = entry.command;
+        button.label = entry.label;
+        button.key = keys.key_of(entry.command);
+        button.lit = entry.lit;
+        button.enabled = entry.enabled && (!shot.paused || entry.command == pause);
+        button.place = {console.x + kGap + (width + kGap) * (cell % kColumns),
+                        console.y + kConsoleButtonsTop + (kRowHeight + kGap) * (cell / kColumns), width, kRowHeight};
+        buttons.push_back(std::move(button));
+        ++cell;
+    }
+    return buttons;
+}
+
+}  // namespace graftwright

@@ -1,0 +1,112 @@
+#include "game/game.h"
+
+#include <nlohmann/json.hpp>
+
+#include "game/console.h"
+#include "game/device_json.h"
+
+namespace graftwright {
+namespace {
+
+// A file of an attempt holds some 30,000 inputs; an attempt that has more keeps its bites but no replay.
+constexpr std::size_t kMostInputs = 30000;
+
+}  // namespace
+
+Game::Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundService> service, const GameOptions& options)
+    : session_(model, std::move(service), options.trainee, options.started),
+      input_(options.keys, options.left_handed, options.examiner_view) {
+    if (!options.journal_path.empty()) {
+        JournalHead head;
+        head.scenario = model->scenario().id;
+        head.scenario_path = options.scenario_path;
+        head.trainee = options.trainee;
+        head.started = options.started;
+        head.left_handed = options.left_handed;
+        head.examiner_view = options.examiner_view;
+        journal_ = std::make_unique<JournalWriter>(options.journal_path, head, options.resume_tick);
+    }
+    const nlohmann::ordered_json setup{{"left_handed", options.left_handed}, {"examiner_view", options.examiner_view}};
+    session_.record({0.0, "setup", setup.dump()});
+    bites_written_ = session_.attempt().bites.size();
+    shot_ = snapshot();
+}
+
+void Game::step(const std::vector<DeviceEvent>& events) {
+    std::vector<Action> actions;
+    const int tick = session_.tick() + 1;
+    for (DeviceEvent event : events) {
+        // Keys are kept by what they mean, so that a record outlives a change of keys.
+        if (event.kind == DeviceEvent::Kind::key) event.key = input_.meaning_of(event.key);
+        const std::vector<Action> meant = input_.map(event, shot_);
+        const bool silent = meant.empty() && event.kind == DeviceEvent::Kind::move;
+        if (!silent) {
+            if (journal_) journal_->input(tick, event);
+            if (inputs_.size() < kMostInputs) inputs_.push_back({tick, event});
+        }
+        actions.insert(actions.end(), meant.begin(), meant.end());
+    }
+    const bool was_over = session_.over();
+    session_.step(actions);
+    shot_ = snapshot();
+    if (!journal_) return;
+    const std::vector<Bite>& bites = session_.attempt().bites;
+    for (; bites_written_ < bites.size(); ++bites_written_) journal_->bite(tick, bites[bites_written_]);
+    if (tick % kTicksPerSecond == 0 && !session_.over()) journal_->beat(tick);
+    if (session_.over() && !was_over) journal_->end(tick);
+}
+
+Snapshot Game::snapshot() const {
+    Snapshot shot = session_.snapshot();
+    shot.layout = input_.layout();
+    const Point at = input_.pointer();
+    shot.pointer_in_field = shot.layout.field().holds(at.x, at.y);
+    shot.buttons = console_buttons(shot, input_.keys());
+    return shot;
+}
+
+Attempt Game::attempt() const {
+    Attempt attempt = session_.attempt();
+    if (inputs_.size() >= kMostInputs) return attempt;
+    for (const TimedInput& input : inputs_) {
+        nlohmann::ordered_json detail = nlohmann::ordered_json::parse(device_json(input.event));
+        detail["tick"] = input.tick;
+        attempt.events.push_back({static_cast<double>(input.tick) / kTicksPerSecond, "input", detail.dump()});
+    }
+    return attempt;
+}
+
+void Game::give_up() {
+    if (journal_) journal_->end(session_.tick());
+}
+
+void play_inputs(Game& game, const std::vector<TimedInput>& inputs, int more_ticks) {
+    std::size_t next = 0;
+    int left = more_ticks;
+    while (!game.session().over() && (next < inputs.size() || left-- > 0)) {
+        std::vector<DeviceEvent> now;
+        const int tick = game.session().tick() + 1;
+        for (; next < inputs.size() && inputs[next].tick <= tick; ++next) now.push_back(inputs[next].event);
+        game.step(now);
+    }
+}
+
+std::vector<TimedInput> timed(const std::vector<std::pair<int, DeviceEvent>>& inputs) {
+    std::vector<TimedInput> all;
+    for (const auto& [tick, event] : inputs) all.push_back({tick, event});
+    return all;
+}
+
+std::vector<TimedInput> inputs_of(const Attempt& attempt) {
+    std::vector<TimedInput> inputs;
+    for (const Event& event : attempt.events) {
+        if (event.what != "input") continue;
+        const nlohmann::json detail = nlohmann::json::parse(event.detail_json, nullptr, false);
+        const auto device = device_from_json(event.detail_json);
+        if (device && detail.contains("tick") && detail["tick"].is_number_integer())
+            inputs.push_back({detail["tick"].get<int>(), *device});
+    }
+    return inputs;
+}
+
+}  // namespace graftwright

@@ -1,0 +1,69 @@
+// A level being played: device events in, snapshots out, everything recorded.
+//
+// The same inputs at the same ticks give the same attempt to the bit, in a window or without one, on a
+// slow machine or a fast one. Inputs are kept in the attempt's events ("input", for replay) and, where a
+// journal is given, on disk as they come.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "game/input_map.h"
+#include "game/journal.h"
+#include "game/session.h"
+
+namespace graftwright {
+
+// An input and the tick at which it acts.
+struct TimedInput {
+    int tick = 0;
+    DeviceEvent event;
+    friend bool operator==(const TimedInput&, const TimedInput&) = default;
+};
+
+struct GameOptions {
+    std::string trainee = "trainee";
+    std::string started;  // ISO 8601 by custom
+    bool left_handed = false, examiner_view = false;
+    KeyBindings keys;
+    std::string journal_path;   // "": none kept
+    int resume_tick = 0;        // going on with that journal: nothing is written up to here
+    std::string scenario_path;  // for the journal
+};
+
+class Game {
+  public:
+    Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundService> service, const GameOptions& options);
+
+    [[nodiscard]] bool can_step() const { return session_.can_step(); }
+    // One tick with the events that came since the last.
+    void step(const std::vector<DeviceEvent>& events);
+    [[nodiscard]] Snapshot snapshot() const;
+    // As of the last tick.
+    [[nodiscard]] const Snapshot& last() const { return shot_; }
+    [[nodiscard]] const Session& session() const { return session_; }
+    [[nodiscard]] const std::vector<TimedInput>& inputs() const { return inputs_; }
+    // The attempt as it is saved: bites, events, inputs for replay.
+    [[nodiscard]] Attempt attempt() const;
+    // The attempt is abandoned on purpose: its journal is closed.
+    void give_up();
+
+  private:
+    Session session_;
+    InputMap input_;
+    std::unique_ptr<JournalWriter> journal_;
+    std::vector<TimedInput> inputs_;
+    Snapshot shot_;  // as of the last tick: what the next events are meant for
+    std::size_t bites_written_ = 0;
+};
+
+// Plays inputs to their end, without a window, and then `more_ticks`, or until the debrief.
+void play_inputs(Game& game, const std::vector<TimedInput>& inputs, int more_ticks);
+
+// A journal's inputs, ready to be played again.
+[[nodiscard]] std::vector<TimedInput> timed(const std::vector<std::pair<int, DeviceEvent>>& inputs);
+// The inputs recorded in an attempt's events, in order; empty where it has none.
+[[nodiscard]] std::vector<TimedInput> inputs_of(const Attempt& attempt);
+
+}  // namespace graftwright

@@ -1,0 +1,244 @@
+#include "game/live_solver.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "leak/wound_test.h"
+#include "optics/deformed_donor.h"
+#include "optics/maps.h"
+#include "optics/ring_reflection.h"
+#include "score/ideal_twin.h"
+#include "score/measured_closure.h"
+#include "score/scorecard_table.h"
+
+namespace graftwright {
+namespace {
+
+constexpr std::size_t kRingAngles = 96;  // lights around a ring: its image bends nowhere sharper
+constexpr int kShadePoints = 33;         // slopes for shading, across the donor
+constexpr int kMapPoints = 81;           // axial map, across
+constexpr double kShadeReach_mm = 3.4, kMapReach_mm = 2.6;  // the map: inside the thread's entries
+
+bool same_path(const Bite& a, const Bite& b) {
+    return static_cast<const BitePath&>(a) == static_cast<const BitePath&>(b);
+}
+
+// Closed polylines of the images, in the field's frame.
+std::vector<std::vector<Point>> ring_images(const AnteriorSurface& surface, Point pupil) {
+    std::vector<std::vector<Point>> rings;
+    for (const MirroredRing& ring : mirror_rings(surface, standard_keratoscope(), kRingAngles)) {
+        std::vector<Point> line;
+        for (const auto& place : ring)
+            if (place) line.push_back({pupil.x + place->image_x, pupil.y + place->image_y});
+        if (line.size() > kRingAngles / 2) rings.push_back(std::move(line));
+    }
+    return rings;
+}
+
+template <typename Value>
+SurfaceMap square_map(const AnteriorSurface& surface, int n, double reach, Value value) {
+    SurfaceMap map{n, reach, std::vector<float>(static_cast<std::size_t>(n * n))};
+    const double limit = std::min(reach, surface.radius_covered());
+    for (int j = 0; j < n; ++j)
+        for (int i = 0; i < n; ++i) {
+            const double x = (2.0 * i / (n - 1) - 1.0) * reach, y = (2.0 * j / (n - 1) - 1.0) * reach;
+            map.value[static_cast<std::size_t>(j * n + i)] =
+                std::hypot(x, y) <= limit ? value(x, y) : std::numeric_limits<float>::quiet_NaN();
+        }
+    return map;
+}
+
+SurfaceMap axial_map(const AnteriorSurface& surface) {
+    return square_map(surface, kMapPoints, kMapReach_mm, [&](double x, double y) {
+        return static_cast<float>(axial_power_D(surface, std::hypot(x, y), std::atan2(y, x)));
+    });
+}
+
+void read_surface(LiveWound& wound, const AnteriorSurface& surface, Point pupil, bool map) {
+    wound.rings = ring_images(surface, pupil);
+    wound.keratometry = read_keratometry(surface);
+    wound.slope_x = square_map(surface, kShadePoints, kShadeReach_mm,
+                               [&](double x, double y) { return static_cast<float>(surface.sample(x, y).slope_x); });
+    wound.slope_y = square_map(surface, kShadePoints, kShadeReach_mm,
+                               [&](double x, double y) { return static_cast<float>(surface.sample(x, y).slope_y); });
+    if (map) wound.axial_D = axial_map(surface);
+}
+
+void read_wound(LiveWound& wound, const Closure& closure) {
+    const WoundInterface& interface = closure.interface();
+    const PointJumps jumps = interface.at_points(closure.state().jump);
+    for (const SealPlace& place : seal_profile(closure)) {
+        wound.seal_mmHg.push_back(place.seal_mmHg);
+        wound.step_um.push_back(place.step_um);
+    }
+    for (int j = 0; j < interface.points(); ++j) {
+        wound.gap_back_um.push_back(std::max(0.0, um_from_mm(interface.gap(jumps, j, 0))));
+        wound.gap_front_um.push_back(std::max(0.0, um_from_mm(interface.gap(jumps, j, kFibres - 1))));
+    }
+}
+
+// The donor as it was cut, for the rings before the third knot.
+class UndeformedFront final : public AnteriorSurface {
+  public:
+    UndeformedFront(double radius, double reach) : radius_(radius), reach_(reach) {}
+    [[nodiscard]] SurfaceSample sample(double x, double y) const override {
+        const double z = std::sqrt(radius_ * radius_ - x * x - y * y);
+        SurfaceSample at;
+        at.height = z - radius_;
+        at.slope_x = -x / z;
+        at.slope_y = -y / z;
+        at.curv_xx = -(1.0 + at.slope_x * at.slope_x) / z;
+        at.curv_yy = -(1.0 + at.slope_y * at.slope_y) / z;
+        at.curv_xy = -at.slope_x * at.slope_y / z;
+        return at;
+    }
+    [[nodiscard]] double radius_covered() const override { return reach_; }
+
+  private:
+    double radius_, reach_;
+};
+
+}  // namespace
+
+// What stays from question to question: loads by bite, and the closure after all bites but the last.
+struct LiveSolver::Kept {
+    struct Planned {
+        Bite bite;
+        double turn = 0.0;
+        std::shared_ptr<const BiteLoads> loads;
+    };
+    std::vector<Planned> planned;
+    std::vector<Bite> tied;  // with their tensions
+    double turn = 0.0;
+    std::optional<ClosureState> state;  // after `tied`, removals done
+};
+
+LiveSolver::LiveSolver(std::shared_ptr<const ScenarioModel> model)
+    : model_(std::move(model)), kept_(std::make_unique<Kept>()) {}
+LiveSolver::~LiveSolver() = default;
+
+std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question) {
+    auto wound = std::make_shared<LiveWound>();
+    wound->tick = question.tick;
+    wound->pressure_mmHg = std::max(question.pressure_mmHg, mmhg_from_mpa(kTyingPressure));
+    const std::vector<Bite>& bites = question.bites;
+    const Eigen::Vector2d pupil = model_->pupil();
+    const auto in_place = static_cast<std::size_t>(
+        std::count_if(bites.begin(), bites.end(), [](const Bite& bite) { return !bite.removed; }));
+    if (in_place < kBitesThatHoldAChamber) {
+        const EyeShape& shape = model_->wound().shape();
+        const UndeformedFront front(model_->scenario().eye.anterior_radius_mm, 0.95 * shape.wound_radius);
+        read_surface(*wound, front, {pupil.x(), pupil.y()}, question.map);
+        wound->keratometry.reset();
+        wound->reason = "fewer than three bites do not hold a filled chamber";
+        return wound;
+    }
+    wound->rigid = false;
+
+    const double turn = donor_turn(bites);
+    std::vector<std::shared_ptr<const BiteLoads>> loads;
+    std::vector<const ThreadPath*> paths;
+    std::vector<Kept::Planned> planned;
+    for (const Bite& bite : bites) {
+        const auto known = std::find_if(kept_->planned.begin(), kept_->planned.end(), [&](const Kept::Planned& one) {
+            return same_path(one.bite, bite) && one.turn == turn;
+        });
+        planned.push_back(known != kept_->planned.end()
+                              ? *known
+                              : Kept::Planned{bite, turn, plan_bite(*model_, bite, turn).loads});
+        loads.push_back(planned.back().loads);
+        paths.push_back(&planned.back().loads->path);
+    }
+    kept_->planned = planned;
+
+    const ClosureSystem system(model_->wound(), loads);
+    const WoundInterface interface(model_->wound(), model_->interface_constants(),
+                                   interference(model_->scenario(), turn, model_->wound().points()));
+    Closure closure(system, interface, model_->thread_EA());
+    const auto tie_and_cut = [&](std::size_t b) {
+        if (!closure.tie_one(b, newton_from_mn(bites[b].tension_mN))) return false;
+        std::vector<std::size_t> now;
+        for (std::size_t c = 0; c <= b; ++c)
+            if (bites[c].removed && static_cast<std::size_t>(bites[c].removed_after) == b + 1) now.push_back(c);
+        return closure.cut_out(now);
+    };
+    const std::vector<Bite> before_last(bites.begin(), bites.end() - 1);
+    bool ok = true;
+    if (kept_->state && kept_->turn == turn && kept_->tied == before_last) {
+        closure.take_over(*kept_->state);
+    } else {
+        kept_->state.reset();
+        for (std::size_t b = 0; ok && b < before_last.size(); ++b) ok = tie_and_cut(b);
+        if (ok) {
+            ClosureState state = closure.state();
+            state.knots.resize(before_last.size());
+            state.tension.conservativeResize(static_cast<Eigen::Index>(before_last.size()));
+            kept_->state = std::move(state);
+            kept_->tied = before_last;
+            kept_->turn = turn;
+        }
+    }
+    ok = ok && tie_and_cut(bites.size() - 1);
+    std::vector<std::size_t> at_the_end;
+    for (std::size_t b = 0; b < bites.size(); ++b)
+        if (bites[b].removed && bites[b].removed_after == 0) at_the_end.push_back(b);
+    ok = ok && closure.cut_out(at_the_end);
+    if (ok && question.pressure_mmHg > 0.0) ok = fill_in_steps(closure, mpa_from_mmhg(question.pressure_mmHg));
+    wound->converged = ok;
+    if (!ok) {
+        wound->reason = closure.status().reason;
+        return wound;
+    }
+    const ClosureState& state = closure.state();
+    for (Eigen::Index b = 0; b < state.tension.size(); ++b)
+        wound->tension_mN.push_back(mn_from_newton(state.tension[b]));
+    read_wound(*wound, closure);
+    const DeformedDonor front(
+        model_->wound(),
+        model_->wound().donor_displacement(state.pressure, state.jump, paths, state.tension, kOpticalHarmonics),
+        pupil);
+    read_surface(*wound, front, {pupil.x(), pupil.y()}, question.map);
+    return wound;
+}
+
+namespace {
+
+std::shared_ptr<const LiveWound> picture_of(const ClosureMeasures& measures, double pressure_mmHg, Point pupil) {
+    auto wound = std::make_shared<LiveWound>();
+    wound->rigid = false;
+    wound->pressure_mmHg = pressure_mmHg;
+    wound->converged = measures.status.converged && measures.front;
+    if (!wound->converged) {
+        wound->reason = measures.status.reason;
+        return wound;
+    }
+    wound->tension_mN = measures.tension_mN;
+    for (const SealPlace& place : measures.profile) {
+        wound->seal_mmHg.push_back(place.seal_mmHg);
+        wound->step_um.push_back(place.step_um);
+        wound->gap_back_um.push_back(place.posterior_gape_um);
+        wound->gap_front_um.push_back(place.gap_um);
+    }
+    read_surface(*wound, *measures.front, pupil, true);
+    return wound;
+}
+
+}  // namespace
+
+std::shared_ptr<const Debrief> LiveSolver::debrief(const Attempt& attempt, int threads) {
+    auto debrief = std::make_shared<Debrief>();
+    debrief->attempt = attempt;
+    ScoreOptions options;
+    options.threads = threads;
+    debrief->card = score_attempt(*model_, attempt, options);
+    debrief->advice = debrief->card.converged() ? advice(attempt, debrief->card)
+                                                : "This wound finds no balance: " + debrief->card.reason() + ".";
+    const double pressure = model_->scenario().eye.pressure_mmHg;
+    const Point pupil{model_->pupil().x(), model_->pupil().y()};
+    debrief->wound = picture_of(debrief->card.attempt, pressure, pupil);
+    if (debrief->card.ideal) debrief->twin = picture_of(*debrief->card.ideal, pressure, pupil);
+    return debrief;
+}
+
+}  // namespace graftwright

@@ -1,0 +1,127 @@
+// One attempt from the first aim to the debrief: a pure state machine on a fixed tick of 1/240 s.
+//
+// Actions in, Snapshot out; no window, no clock. Hand, needle, thread and donor move on the tick. The
+// wound is asked at one tick and adopted kSolveTicks later, whatever the machine: where the answer is
+// late the session waits (can_step() is false), so a slow and a fast machine make the same attempt to the
+// bit. A fewer-than-three-bites wound is asked like any other and answered with the rigid donor.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "game/action.h"
+#include "game/bite_in_hand.h"
+#include "game/chamber.h"
+#include "game/live_solver.h"
+#include "game/snapshot.h"
+
+namespace graftwright {
+
+inline constexpr int kSolveTicks = 12;      // a question acts this much later: 50 ms
+inline constexpr int kOldPictureTicks = 36;  // 150 ms
+
+class Session {
+  public:
+    // started: a label for the attempt (ISO 8601 by custom).
+    Session(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundService> service, std::string trainee,
+            std::string started);
+
+    [[nodiscard]] bool can_step() const;
+    void step(const std::vector<Action>& actions);
+
+    [[nodiscard]] int tick() const { return tick_; }
+    [[nodiscard]] Stage stage() const { return stage_; }
+    [[nodiscard]] bool over() const { return stage_ == Stage::debrief; }
+    // What the view draws; layout and buttons are the caller's.
+    [[nodiscard]] Snapshot snapshot() const;
+    // The attempt so far: bites that were finished, and the events of the hand.
+    [[nodiscard]] const Attempt& attempt() const { return attempt_; }
+    void record(Event event);  // a caller's own event (inputs, for replay)
+    [[nodiscard]] const std::shared_ptr<const Debrief>& debrief() const { return debrief_; }
+    [[nodiscard]] double aim_deg() const { return bite_.aim_deg(); }
+
+  private:
+    // What lies in the eye beside the file's own numbers.
+    struct Laid {
+        std::size_t tether = 0;
+        bool tethered = false, buried_in_host = false, from_start = false;
+    };
+
+    void act(const Action& action);
+    void act_anywhere(const Action& action);
+    void act_in_aim(const Action& action);
+    void act_in_approach(const Action& action);
+    void act_in_drive(const Action& action);
+    void act_in_tie(const Action& action);
+    void act_in_bury(const Action& action);
+    void act_in_check(const Action& action);
+    void select_near(Point field);
+    void use_forceps(std::optional<Point> at);
+    void lay_throw(bool clockwise);
+    void move_hand();
+    void drive();
+    void tie();
+    void heed(DriveEvent event);
+    void pull_through();
+    void finish_bite(bool in_host);
+    void lose_bite(const char* what, const std::string& words);
+    void cut_out_selected();
+    void undo();
+    void end();
+    void go(Stage stage);
+    void say(std::string words, bool warning = false);
+    void note(const char* what, const std::string& detail_json = "");
+    void count_trauma(double before_uJ, double after_uJ);
+    void remember();
+    void ask_and_adopt();
+    [[nodiscard]] WoundQuestion question() const;
+    [[nodiscard]] std::size_t in_place() const;
+    [[nodiscard]] double gap_at(double deg) const;
+    [[nodiscard]] Point tremor() const;
+    [[nodiscard]] std::string prompt() const;
+    [[nodiscard]] LaidBite laid_bite(std::size_t b) const;
+    [[nodiscard]] LaidBite laid_as(const Bite& bite) const;
+
+    std::shared_ptr<const ScenarioModel> model_;
+    std::unique_ptr<WoundService> service_;
+    Attempt attempt_;
+    std::vector<Laid> laid_;  // beside attempt_.bites
+    struct Before {
+        std::vector<Bite> bites;
+        std::vector<Laid> laid;
+    };
+    std::vector<Before> history_;
+
+    Stage stage_ = Stage::aim, back_to_ = Stage::aim;
+    int tick_ = 0, active_ticks_ = 0, open_ticks_ = 0;
+    bool paused_ = false, fine_ = false, twin_ = false;
+    DonorAfloat donor_;
+    double eversion_deg_ = 0.0;
+    BiteInHand bite_;
+    std::optional<Bite> tying_;
+    std::optional<KnotInHand> knot_;
+    double hand_mN_ = 0.0;
+    int next_turns_ = 3;
+    Chamber chamber_;
+    Point pointer_;
+    std::optional<std::size_t> selected_;
+    int looked_at_ = 0;  // 0, 2, 4: bites at which the game has asked for a look
+    double trauma_uJ_ = 0.0, drive_trauma_uJ_ = 0.0;
+    int iris_caught_ = 0, endothelial_touches_ = 0;
+    std::string notice_;
+    bool warning_ = false;
+    int notice_until_ = 0;
+
+    std::shared_ptr<const LiveWound> wound_;
+    std::optional<WoundQuestion> asked_;  // outstanding
+    std::optional<WoundQuestion> shown_;  // the one that wound_ answers
+    std::shared_ptr<const Debrief> debrief_;
+    bool debrief_asked_ = false;
+};
+
+// The start of a level: the donor in its bed with the level's bites tethered.
+[[nodiscard]] AfloatShape afloat_shape(const Scenario& scenario);
+
+}  // namespace graftwright

@@ -1,0 +1,129 @@
+// What there is to see at one tick: the view draws this and nothing else, and never asks a solver.
+//
+// A plain value; the shared parts are immutable. Field frame mm (examiner's: x toward 0°, y toward 90°,
+// origin at the bed's centre); section frame as in hand/needle.h.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "files/scenario.h"
+#include "game/command.h"
+#include "game/live_wound.h"
+#include "hand/donor_afloat.h"
+#include "hand/knot_in_hand.h"
+#include "hand/section_drive.h"
+
+namespace graftwright {
+
+enum class Stage {
+    aim,             // plane and entry of the next bite are set in the field
+    approach_donor,  // needle over the donor: pitch and place
+    drive_donor,
+    approach_host,   // re-grasped, tip in the wound: pitch and height
+    drive_host,
+    tie,
+    bury,            // ends cut short, knot to be turned in
+    look,            // after bites 2 and 4: equal on both sides?
+    ring_check,
+    leak_check,
+    solving,         // the scorecard is being worked out
+    debrief,
+};
+
+// A bite that lies in the eye.
+struct LaidBite {
+    Bite bite;
+    Point entry, donor_edge, host_edge, exit;  // field; the first two move with the donor
+    double tension_mN = 0.0;                    // now
+    bool buried_in_host = false;                // where the knot went
+    bool from_start = false;                    // lay there when the level opened
+    bool loose = false;                         // tension gone
+};
+
+// The plane of the bite being aimed or driven.
+struct BitePlane {
+    Point entry;               // on the donor, field
+    double direction_deg = 0;  // outward
+    double skew_deg = 0;       // against the radius, + counter-clockwise
+    Point donor_edge, host_edge;
+    double entry_distance_mm = 0;  // donor's edge to entry, along the plane
+};
+
+struct SectionView {
+    SectionTissue tissue;
+    Needle needle;
+    NeedlePose pose;
+    double eversion_deg = 0.0;
+    bool tip_in_donor = false, tip_in_host = false, tip_in_chamber = false;
+    double tip_depth_um = 0.0, tip_thickness_um = 0.0;  // of the wall under the tip; 0 outside
+    std::vector<Point> donor_track, host_track;         // flattened tissue
+    PassResult donor_pass, host_pass;
+    // The donor's front, then its back, from the left edge of the view to the wound, where they are now.
+    std::vector<Point> donor_front, donor_back;
+    double trauma_uJ = 0.0;
+};
+
+struct TieView {
+    double loop_mN = 0.0, hand_mN = 0.0;
+    double cut_limit_mN = 0.0, break_limit_mN = 0.0;
+    int next_turns = 3;
+    KnotKind kind = KnotKind::none;
+    bool square = false, broken = false;
+    double cut_mm = 0.0;
+    std::vector<Throw> throws;
+};
+
+struct LeakView {
+    bool saline = false;     // viscoelastic washed out
+    bool swept = false, dry = false, stained = false;
+    double pressure_mmHg = 0.0;
+    struct Stream {
+        double deg = 0.0;
+        double strength = 0.0;  // 0 … 1, for drawing
+    };
+    std::vector<Stream> streams;  // dark streams in the stain, as they would be seen
+};
+
+struct Snapshot {
+    std::shared_ptr<const Scenario> scenario;
+    Layout layout;
+    Stage stage = Stage::aim;
+    int tick = 0;
+    double time_s = 0.0;       // the attempt's clock; stands while paused
+    double open_s = 0.0;       // until the fourth cardinal
+    bool paused = false, fine = false, twin = false;
+    std::string prompt;        // what to do next, one sentence
+    std::string notice;        // what has just happened, "" after a while
+    bool warning = false;      // the notice is one to worry about
+
+    DonorPose donor;
+    bool forceps = false;
+    Point forceps_at;          // on the donor, field
+    double eversion_deg = 0.0;
+    double viscoelastic = 1.0;  // 1 full … 0 chamber flat
+    bool iris_in_wound = false;
+
+    Point pointer;             // field, mm
+    bool pointer_in_field = false;
+    std::vector<LaidBite> bites;  // while a knot is tied, its bite stands last among them
+    std::optional<std::size_t> selected;  // of bites
+    int bites_asked = 16;
+    std::optional<BitePlane> plane;
+    std::optional<SectionView> section;
+    std::optional<TieView> tie;
+    std::optional<LeakView> leak;
+    double trauma_uJ = 0.0;    // whole attempt
+    int iris_caught = 0, endothelial_touches = 0;
+
+    std::shared_ptr<const LiveWound> wound;    // as last adopted
+    bool wound_is_old = false;                 // older than 150 ms and something has moved since
+    std::shared_ptr<const Debrief> debrief;
+    std::vector<ConsoleButton> buttons;
+
+    [[nodiscard]] bool aid(std::string_view name) const;  // does the level show this aid?
+};
+
+}  // namespace graftwright

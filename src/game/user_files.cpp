@@ -1,0 +1,59 @@
+#include "game/user_files.h"
+
+#include <algorithm>
+#include <cctype>
+#include <filesystem>
+#include <fstream>
+#include <stdexcept>
+
+#include "files/writer.h"
+
+namespace graftwright {
+namespace {
+
+namespace fs = std::filesystem;
+
+// The first of stem, stem-2, stem-3 … that is not there yet.
+std::string free_name(const std::string& stem, const std::string& ending) {
+    std::string path = stem + ending;
+    for (int n = 2; fs::exists(path); ++n) path = stem + "-" + std::to_string(n) + ending;
+    return path;
+}
+
+// Letters, digits and dashes only, so that it is a file's name on any disk.
+std::string plain(std::string words) {
+    std::transform(words.begin(), words.end(), words.begin(), [](char c) {
+        return std::isalnum(static_cast<unsigned char>(c)) != 0 ? c : '-';
+    });
+    return words.substr(0, 60);
+}
+
+}  // namespace
+
+UserFiles::UserFiles(std::string folder) : folder_(std::move(folder)) {
+    std::error_code error;
+    fs::create_directories(folder_ + "/attempts", error);
+    if (error) throw std::runtime_error("the folder " + folder_ + " could not be made: " + error.message());
+}
+
+void UserFiles::set_journal_aside() const {
+    if (fs::exists(journal())) fs::rename(journal(), free_name(folder_ + "/journal-aside", ".jsonl"));
+}
+
+std::string UserFiles::keep(const Attempt& attempt) const {
+    const std::string path = free_name(folder_ + "/attempts/" + plain(attempt.scenario + "-" + attempt.started), ".json");
+    write_whole(path, write_attempt(attempt));
+    return path;
+}
+
+void write_whole(const std::string& path, const std::string& text) {
+    const std::string fresh = path + ".new";
+    std::ofstream file(fresh, std::ios::binary);
+    file << text;
+    file.close();
+    std::error_code error;
+    if (file) fs::rename(fresh, path, error);
+    if (!file || error) throw std::runtime_error(path + " could not be written");
+}
+
+}  // namespace graftwright

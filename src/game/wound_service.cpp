@@ -1,0 +1,127 @@
+#include <condition_variable>
+#include <mutex>
+#include <optional>
+#include <thread>
+
+#include "base/check.h"
+#include "game/live_solver.h"
+
+namespace graftwright {
+namespace {
+
+struct Task {
+    std::optional<WoundQuestion> question;
+    std::optional<Attempt> attempt;
+};
+struct Answer {
+    std::shared_ptr<const LiveWound> wound;
+    std::shared_ptr<const Debrief> debrief;
+};
+
+Answer work_on(LiveSolver& solver, const Task& task, int threads) {
+    Answer answer;
+    if (task.question) answer.wound = solver.solve(*task.question);
+    if (task.attempt) answer.debrief = solver.debrief(*task.attempt, threads);
+    return answer;
+}
+
+// Works when the answer is taken.
+class InlineService final : public WoundService {
+  public:
+    explicit InlineService(std::shared_ptr<const ScenarioModel> model) : solver_(std::move(model)) {}
+    void ask(const WoundQuestion& question) override { task_ = {question, std::nullopt}; }
+    void ask_debrief(const Attempt& attempt) override { task_ = {std::nullopt, attempt}; }
+    [[nodiscard]] bool ready() const override { return true; }
+    [[nodiscard]] std::shared_ptr<const LiveWound> take() override { return work().wound; }
+    [[nodiscard]] std::shared_ptr<const Debrief> take_debrief() override { return work().debrief; }
+
+  private:
+    static constexpr int kThreads = 2;  // of the shares; changes no result
+    Answer work() {
+        Answer answer = work_on(solver_, task_, kThreads);
+        task_ = {};
+        return answer;
+    }
+    LiveSolver solver_;
+    Task task_;
+};
+
+// One thread, one task at a time. The lock guards the hand-over only; no solve happens under it.
+class WorkerService final : public WoundService {
+  public:
+    explicit WorkerService(std::shared_ptr<const ScenarioModel> model)
+        : solver_(std::move(model)), thread_([this] { run(); }) {}
+    ~WorkerService() override {
+        {
+            const std::lock_guard lock(mutex_);
+            stop_ = true;
+        }
+        wake_.notify_all();
+        thread_.join();
+    }
+
+    void ask(const WoundQuestion& question) override { hand_over({question, std::nullopt}); }
+    void ask_debrief(const Attempt& attempt) override { hand_over({std::nullopt, attempt}); }
+    [[nodiscard]] bool ready() const override {
+        const std::lock_guard lock(mutex_);
+        return answer_.has_value();
+    }
+    [[nodiscard]] std::shared_ptr<const LiveWound> take() override { return wait().wound; }
+    [[nodiscard]] std::shared_ptr<const Debrief> take_debrief() override { return wait().debrief; }
+
+  private:
+    // The frame needs a core of its own.
+    static int threads() { return std::max(1, static_cast<int>(std::thread::hardware_concurrency()) - 1); }
+
+    void hand_over(Task task) {
+        {
+            const std::lock_guard lock(mutex_);
+            GRAFTWRIGHT_CHECK(!task_ && !busy_, "one question at a time");
+            answer_.reset();
+            task_ = std::move(task);
+        }
+        wake_.notify_all();
+    }
+    Answer wait() {
+        std::unique_lock lock(mutex_);
+        wake_.wait(lock, [this] { return answer_.has_value(); });
+        Answer answer = std::move(*answer_);
+        answer_.reset();
+        return answer;
+    }
+    void run() {
+        std::unique_lock lock(mutex_);
+        for (;;) {
+            wake_.wait(lock, [this] { return stop_ || task_; });
+            if (stop_) return;
+            const Task task = std::move(*task_);
+            task_.reset();
+            busy_ = true;
+            lock.unlock();
+            Answer answer = work_on(solver_, task, threads());
+            lock.lock();
+            busy_ = false;
+            answer_ = std::move(answer);
+            wake_.notify_all();
+        }
+    }
+
+    LiveSolver solver_;
+    mutable std::mutex mutex_;
+    std::condition_variable wake_;
+    std::optional<Task> task_;
+    std::optional<Answer> answer_;
+    bool busy_ = false, stop_ = false;
+    std::thread thread_;  // last: starts when all else stands
+};
+
+}  // namespace
+
+std::unique_ptr<WoundService> make_inline_service(std::shared_ptr<const ScenarioModel> model) {
+    return std::make_unique<InlineService>(std::move(model));
+}
+std::unique_ptr<WoundService> make_worker_service(std::shared_ptr<const ScenarioModel> model) {
+    return std::make_unique<WorkerService>(std::move(model));
+}
+
+}  // namespace graftwright

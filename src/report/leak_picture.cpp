@@ -1,0 +1,135 @@
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "report/closure_pictures.h"
+#include "report/words.h"
+
+namespace graftwright {
+namespace {
+
+constexpr CanvasPoint kCentre{190, 205};
+constexpr double kRadius = 120.0;  // px of the outermost gridline
+
+// Square root, so that a seal of 20 mmHg can be told from none beside one of 400.
+struct PressureScale {
+    double most_mmHg = 100;
+    [[nodiscard]] double radius(double pressure_mmHg) const {
+        return kRadius * std::sqrt(std::clamp(pressure_mmHg / most_mmHg, 0.0, 1.0));
+    }
+};
+
+PressureScale scale_for(const std::vector<SealPlace>& profile, double asked_mmHg) {
+    double most = asked_mmHg;
+    for (const SealPlace& place : profile) most = std::max(most, place.seal_mmHg);
+    PressureScale scale;
+    for (const double step : {25.0, 50.0, 100.0, 200.0, 400.0, 800.0, 1600.0}) {
+        scale.most_mmHg = step;
+        if (step >= most) break;
+    }
+    return scale;
+}
+
+void draw_grid(SvgCanvas& canvas, const PressureScale& scale) {
+    for (const double part : {0.0625, 0.25, 1.0}) {
+        const double pressure_mmHg = part * scale.most_mmHg;
+        canvas.circle(kCentre, scale.radius(pressure_mmHg), "none", {kFaintInk, 1.0, ""});
+    }
+    for (int hour = 1; hour <= 12; ++hour) {
+        const double deg = 90 - 30 * hour;
+        canvas.line(around(kCentre, kRadius, deg), around(kCentre, kRadius + 5, deg), {kSoftInk, 1.0, ""});
+        CanvasPoint at = around(kCentre, kRadius + 35, deg);
+        canvas.text({at.x, at.y + 4}, fmt::format("{} h", hour),
+                    {12.0, Lettering::Anchor::middle, false, kSoftInk, false});
+    }
+}
+
+void draw_grid_words(SvgCanvas& canvas, const PressureScale& scale) {
+    for (const double part : {0.0625, 0.25, 1.0}) {
+        const double pressure_mmHg = part * scale.most_mmHg;
+        const CanvasPoint at = around(kCentre, scale.radius(pressure_mmHg), 15);
+        canvas.text({at.x, at.y + 4}, fmt::format("{:g}", pressure_mmHg),
+                    {11.5, Lettering::Anchor::middle, false, kSoftInk, true});
+    }
+}
+
+// Where the seal is less than asked: a thick arc outside, so that it shows without colour.
+void draw_weak_arcs(SvgCanvas& canvas, const std::vector<SealPlace>& profile, double asked_mmHg) {
+    std::vector<CanvasPoint> arc;
+    for (std::size_t j = 0; j <= profile.size(); ++j) {
+        const SealPlace& place = profile[j % profile.size()];
+        if (place.seal_mmHg < asked_mmHg) {
+            arc.push_back(around(kCentre, kRadius + 2, place.deg));
+        } else {
+            canvas.polyline(arc, {kInk, 5.0, ""});
+            arc.clear();
+        }
+    }
+    canvas.polyline(arc, {kInk, 5.0, ""});
+}
+
+void draw_bites(SvgCanvas& canvas, const Case& what) {
+    for (std::size_t b = 0; b < what.attempt.bites.size(); ++b) {
+        const Bite& bite = what.attempt.bites[b];
+        if (bite.removed) continue;
+        canvas.line(around(kCentre, kRadius - 4, bite.host_deg), around(kCentre, kRadius + 8, bite.host_deg),
+                    {kAttemptInk, 2.0, ""});
+        if (what.attempt.bites.size() > 24) continue;
+        const CanvasPoint at = around(kCentre, kRadius + 17, bite.host_deg);
+        canvas.text({at.x, at.y + 4}, fmt::format("{}", b + 1),
+                    {11.5, Lettering::Anchor::middle, true, kAttemptInk, false});
+    }
+}
+
+}  // namespace
+
+Picture leak_picture(const Case& what) {
+    const ClosureMeasures* measures = measures_of(what, Whose::attempt);
+    const std::string name = "leak-clock", title = "Leak clock";
+    if (measures == nullptr) return empty_panel(name, title, why_nothing(what, Whose::attempt));
+    const WoundTest& wound = measures->wound;
+    const double chamber_mmHg = what.scenario.eye.pressure_mmHg;
+    const std::optional<double> asked = what.scenario.pass.leak_pressure_mmHg;
+    const std::string opens =
+        wound.capped ? fmt::format("holds {:g} mmHg, the highest tried; least sealed at {}", wound.leak_pressure_mmHg,
+                                   whole_deg(wound.weakest_deg))
+                     : fmt::format("opens at {:.1f} mmHg, first at {} ({}), the arrow", wound.leak_pressure_mmHg,
+                                   whole_deg(wound.weakest_deg), clock_hour(wound.weakest_deg));
+    Picture picture =
+        panel(name, title,
+              fmt::format("Sealing pressure around the wound at {:g} mmHg in the chamber; {}.", chamber_mmHg, opens));
+    SvgCanvas& canvas = picture.canvas;
+    canvas.text({10, 39}, fmt::format("seal in mmHg, square-root scale; dotted: the chamber's {:g}", chamber_mmHg),
+                {12.0, Lettering::Anchor::start, false, kSoftInk, false});
+    const PressureScale scale = scale_for(measures->profile, asked.value_or(chamber_mmHg));
+    draw_grid(canvas, scale);
+    std::vector<CanvasPoint> seal;
+    for (const SealPlace& place : measures->profile) {
+        seal.push_back(around(kCentre, scale.radius(place.seal_mmHg), place.deg));
+    }
+    canvas.polygon(seal, "#dbe3ee", {kAttemptInk, 2.2, ""});
+    canvas.circle(kCentre, scale.radius(chamber_mmHg), "none", {kInk, 1.2, "2 3"});
+    if (asked) {
+        canvas.circle(kCentre, scale.radius(*asked), "none", {kInk, 2.4, "9 5"});
+        draw_weak_arcs(canvas, measures->profile, *asked);
+    }
+    draw_grid_words(canvas, scale);
+    draw_bites(canvas, what);
+    canvas.arrow(around(kCentre, 8, wound.weakest_deg), around(kCentre, kRadius - 6, wound.weakest_deg),
+                 {kInk, 2.6, ""}, 14);
+    const Lettering caption{12.0, Lettering::Anchor::start, false, kInk, false};
+    canvas.text({10, 380}, opens, caption);
+    canvas.text({10, 396},
+                asked ? fmt::format("dashed: {:g} mmHg asked for; thick rim: sealed by less", *asked)
+                      : std::string("no pressure is asked for"),
+                caption);
+    canvas.text({10, 412},
+                wound.leak_uL_min > 0.0 ? fmt::format("leaks {:.2f} µL/min; the chamber settles at {:.1f} mmHg",
+                                                      wound.leak_uL_min, wound.settled_pressure_mmHg)
+                                        : "watertight at the chamber's pressure",
+                caption);
+    return picture;
+}
+
+}  // namespace graftwright

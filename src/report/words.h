@@ -1,0 +1,29 @@
+// Words that several pictures and the page share.
+#pragma once
+
+#include <string>
+
+#include "report/case.h"
+#include "report/picture.h"
+
+namespace graftwright {
+
+// "program 0.1.0; model: linear shells …": what computed the numbers.
+[[nodiscard]] std::string program_and_model();
+// "Sixteen single bites — trainee": whose closure it is, for the foot of a single picture.
+[[nodiscard]] std::string subject_of(const Case& what);
+[[nodiscard]] const char* word_of(Side side);
+// "attempt" or "ideal twin".
+[[nodiscard]] const char* word_of(Whose whose);
+// "3:30 h" on the examiner's clock face: 90° is 12, 0° is 3, half hours.
+[[nodiscard]] std::string clock_hour(double deg);
+// An angle in whole degrees, [0, 360) or, as an axis, [0, 180).
+[[nodiscard]] std::string whole_deg(double deg);
+[[nodiscard]] std::string whole_axis_deg(double deg);
+
+// A panel that says why there is nothing to see.
+[[nodiscard]] Picture empty_panel(std::string name, std::string title, const std::string& reason);
+// Why measures_of() is empty.
+[[nodiscard]] std::string why_nothing(const Case& what, Whose whose);
+
+}  // namespace graftwright

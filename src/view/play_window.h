@@ -1,0 +1,40 @@
+// The game in a window: the loop that takes events, lets the session tick, and draws its snapshots.
+//
+// Ticks are fixed; a frame plays as many as time has passed, or fewer where an answer is late: no frame
+// waits for a solver. A scripted hand feeds the same device events that a real one would.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "files/scenario.h"
+#include "game/hand_script.h"
+
+namespace graftwright {
+
+struct PlayOptions {
+    std::string levels;                // folder
+    std::optional<Scenario> scenario;  // chosen on the command line
+    std::string scenario_path;
+    std::optional<HandRecord> hand;    // plays instead of the device
+    std::string data;                  // folder of the user's own: journal, settings, attempts
+    std::string save;                  // where the finished attempt goes; "": into `data`
+    int frames = 0;                    // draw so many, report, leave; 0: until closed
+    double seconds_before = 0.0;       // from the program's start to here
+};
+
+// How the frames went; for --frames.
+struct FrameReport {
+    int frames = 0;
+    double own_median_ms = 0.0, own_p99_ms = 0.0;  // our code, the library's draw calls excluded
+    double whole_median_ms = 0.0, frames_per_s = 0.0;
+    double first_frame_s = 0.0;                    // after the program's start
+    double memory_MB = 0.0;                        // most ever resident
+    std::string renderer;                          // what draws: hardware or software
+};
+
+[[nodiscard]] bool display_available();
+// Runs until the window is closed. Throws std::runtime_error where the machine won't.
+[[nodiscard]] FrameReport play_in_window(const PlayOptions& options);
+
+}  // namespace graftwright

@@ -1,0 +1,234 @@
+#include "robot_hand.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/check.h"
+#include "base/units.h"
+#include "game/bite_in_hand.h"
+
+namespace graftwright::scenes {
+namespace {
+
+constexpr double kSetBack = 0.05;      // what the lock loses (hand/knot_in_hand.cpp)
+constexpr double kHoverRun_mm = 0.06;  // along the surface while the needle comes down from its hover
+constexpr int kSettle = 24;            // ticks for a hand to see what came of it
+
+// Heading (deg below the horizontal) at the start of the needle's arc from one point to another, and the turn.
+struct Arc {
+    double pitch_deg, turn_deg;
+};
+Arc arc_between(const Needle& needle, Point start, Point end) {
+    const double dx = end.x - start.x, dy = end.y - start.y;
+    const double half = std::asin(std::min(1.0, std::hypot(dx, dy) / (2.0 * needle.radius_mm())));
+    return {deg_from_rad(std::atan2(-dy, dx) + half), deg_from_rad(2.0 * half)};
+}
+
+// A pointer stands on pixels: quarters of a design pixel on a large screen.
+Point on_pixels(Point canvas) { return {std::round(4.0 * canvas.x) / 4.0, std::round(4.0 * canvas.y) / 4.0}; }
+
+}  // namespace
+
+std::vector<double> usual_order_deg(int bites) {
+    std::vector<double> order{90.0, 270.0, 0.0, 180.0};
+    for (double pitch = 90.0; static_cast<int>(order.size()) < bites; pitch /= 2.0) {
+        const std::size_t n = order.size();
+        std::vector<double> gaps;
+        for (std::size_t i = 0; i < n; ++i) gaps.push_back(std::fmod(order[i] + pitch / 2.0, 360.0));
+        // Opposite ones one after the other, as hands do.
+        std::vector<double> sorted;
+        while (!gaps.empty()) {
+            const double first = gaps.front();
+            gaps.erase(gaps.begin());
+            sorted.push_back(first);
+            const auto opposite = std::find(gaps.begin(), gaps.end(), std::fmod(first + 180.0, 360.0));
+            if (opposite == gaps.end()) continue;
+            sorted.push_back(*opposite);
+            gaps.erase(opposite);
+        }
+        order.insert(order.end(), sorted.begin(), sorted.end());
+    }
+    order.resize(static_cast<std::size_t>(bites));
+    return order;
+}
+
+void RobotHand::tick(const std::vector<DeviceEvent>& events) { game_->step(events); }
+
+void RobotHand::wait(int ticks) {
+    for (int i = 0; i < ticks; ++i) tick({});
+}
+
+void RobotHand::click(Point wanted, int button) {
+    using Kind = DeviceEvent::Kind;
+    const Point canvas = on_pixels(wanted);
+    tick({{Kind::move, canvas.x, canvas.y, 0, 0.0, ""}});
+    tick({{Kind::press, canvas.x, canvas.y, button, 0.0, ""}});
+    tick({{Kind::release, canvas.x, canvas.y, button, 0.0, ""}});
+}
+
+void RobotHand::ask(Command command, int times) {
+    for (int i = 0; i < times; ++i) {
+        if (device_ == Device::keyboard) {
+            tick({{DeviceEvent::Kind::key, 0.0, 0.0, 0, 0.0, KeyBindings().key_of(command)}});
+            tick({});
+            continue;
+        }
+        const std::vector<ConsoleButton> buttons = game_->snapshot().buttons;
+        const auto found = std::find_if(buttons.begin(), buttons.end(),
+                                        [&](const ConsoleButton& button) { return button.command == command; });
+        GRAFTWRIGHT_CHECK(found != buttons.end(), "every command of a stage has a button");
+        click(found->place.centre(), 0);
+    }
+}
+
+void RobotHand::fine(bool on) {
+    if (game_->snapshot().fine != on) ask(Command::fine);
+}
+
+void RobotHand::aim(const MeantBite& meant) {
+    const Scenario scenario = *game_->snapshot().scenario;
+    const double radius = bed_radius_mm(scenario, meant.at_deg) - 0.5 * kOpenGap_mm - meant.donor_bite_mm - kHoverRun_mm;
+    const Point entry{radius * std::cos(rad_from_deg(meant.at_deg)), radius * std::sin(rad_from_deg(meant.at_deg))};
+    if (device_ != Device::keyboard) {
+        const Point canvas = on_pixels(game_->snapshot().layout.field_to_canvas(entry));
+        tick({{DeviceEvent::Kind::move, canvas.x, canvas.y, 0, 0.0, ""}});
+        wait(2);
+    } else {
+        const double now = game_->session().aim_deg();
+        const double around = std::remainder(meant.at_deg - now, 360.0);
+        ask(around >= 0.0 ? Command::left : Command::right, static_cast<int>(std::round(std::abs(around))));
+        fine(true);
+        const double rest = std::remainder(meant.at_deg - game_->session().aim_deg(), 360.0);
+        ask(rest >= 0.0 ? Command::left : Command::right, static_cast<int>(std::round(std::abs(rest) / 0.2)));
+        fine(false);
+    }
+    // Along the wound's normal and across it, by keys or buttons; a pointer has the distance already.
+    const double skew = meant.skew_deg - game_->snapshot().plane->skew_deg;
+    if (std::abs(meant.skew_deg) > 0.0 || std::abs(skew) > 0.5)
+        ask(skew >= 0.0 ? Command::skew_more : Command::skew_less, static_cast<int>(std::round(std::abs(skew))));
+    if (device_ == Device::keyboard) {
+        const double off = game_->snapshot().plane->entry_distance_mm - meant.donor_bite_mm - kHoverRun_mm;
+        ask(off >= 0.0 ? Command::up : Command::down, static_cast<int>(std::round(std::abs(off) / 0.02)));
+    }
+}
+
+void RobotHand::hold(const MeantBite& meant) {
+    if (game_->snapshot().forceps) ask(Command::forceps);
+    if (!meant.hold) return;
+    ask(Command::forceps);
+    GRAFTWRIGHT_CHECK(game_->snapshot().forceps, "the forceps have the lip");
+    ask(Command::evert_more, static_cast<int>(std::round(meant.eversion_deg / 2.0)));
+}
+
+void RobotHand::set_pitch(double pitch_deg) {
+    const auto off = [&] { return pitch_deg - game_->snapshot().section->pose.pitch_deg(); };
+    ask(off() >= 0.0 ? Command::down : Command::up, static_cast<int>(std::abs(off())));
+    fine(true);
+    ask(off() >= 0.0 ? Command::down : Command::up, static_cast<int>(std::round(std::abs(off()) / 0.2)));
+    fine(false);
+}
+
+void RobotHand::set_tip_depth(double depth_mm) {
+    const auto tip = [&] {
+        const SectionView section = *game_->snapshot().section;
+        return -section.pose.at(section.needle).y;
+    };
+    const double off = depth_mm - tip();
+    ask(off >= 0.0 ? Command::left : Command::right, static_cast<int>(std::round(std::abs(off) / 0.02)));
+}
+
+void RobotHand::turn(double deg) {
+    const int notches = static_cast<int>(deg / 0.5);
+    const int fine_steps = static_cast<int>(std::ceil((deg - 0.5 * notches) / 0.1 - 1e-9));
+    if (device_ == Device::mouse_and_wheel) {
+        tick({{DeviceEvent::Kind::wheel, 0.0, 0.0, 0, static_cast<double>(notches), ""}});
+    } else if (device_ == Device::mouse) {
+        // A drag across the section: 0.1° a design pixel.
+        const Rect section = game_->snapshot().layout.section();
+        Point at{section.x + 20.0, section.centre().y};
+        using Kind = DeviceEvent::Kind;
+        tick({{Kind::move, at.x, at.y, 0, 0.0, ""}});
+        tick({{Kind::press, at.x, at.y, 0, 0.0, ""}});
+        for (int i = 0; i < notches; ++i) {
+            at.x += 5.0;
+            tick({{Kind::move, at.x, at.y, 0, 0.0, ""}});
+        }
+        tick({{Kind::release, at.x, at.y, 0, 0.0, ""}});
+    } else {
+        ask(Command::right, notches);
+    }
+    fine(true);
+    ask(Command::turn_forward, fine_steps);
+    fine(false);
+    wait(static_cast<int>(deg / 0.125) + kSettle);
+}
+
+void RobotHand::drive(double turn_deg, double push_mm) {
+    ask(Command::primary);
+    if (push_mm == 0.0) return turn(turn_deg);
+    const int pushes = static_cast<int>(std::round(push_mm / 0.02));
+    turn(0.5 * turn_deg);
+    ask(Command::push_out, pushes);
+    wait(kSettle + static_cast<int>(push_mm / 0.005));
+    turn(0.5 * turn_deg);
+}
+
+void RobotHand::tie(double tension_mN) {
+    ask(Command::primary);  // first throw
+    const double meant = tension_mN / (1.0 - kSetBack);
+    ask(Command::tighter, static_cast<int>(meant));
+    fine(true);
+    ask(Command::tighter, static_cast<int>(std::round((meant - std::floor(meant)) / 0.2)));
+    fine(false);
+    wait(static_cast<int>(meant * 2.0) + kSettle);
+    show("07_pulled");
+    ask(Command::primary);  // reversed: locks
+    ask(Command::primary);
+    show("08_locked");
+    ask(Command::primary);  // ends
+    show("09_to_bury");
+    ask(Command::bury_donor);
+}
+
+void RobotHand::bite(const MeantBite& meant) {
+    aim(meant);
+    hold(meant);
+    show("02_lip_held");
+    ask(Command::primary);
+    {
+        const SectionView section = *game_->snapshot().section;
+        const SectionTissue& tissue = section.tissue;
+        const Lip lip{-tissue.gap_mm, tissue.donor_thickness_mm, rad_from_deg(section.eversion_deg)};
+        const Point face = lip.everted({-tissue.gap_mm, -meant.depth_fraction * tissue.donor_thickness_mm});
+        const Arc arc = arc_between(section.needle, section.pose.at(section.needle), face);
+        set_pitch(arc.pitch_deg);
+        show("03_approach");
+        drive(arc.turn_deg + deg_from_rad(0.4 * tissue.gap_mm / section.needle.radius_mm()), meant.push_mm);
+    }
+    if (game_->snapshot().stage != Stage::drive_donor) return;
+    show("04_donor_driven");
+    ask(Command::primary);  // re-grasp
+    if (game_->snapshot().stage != Stage::approach_host) return;
+    if (meant.hold) ask(Command::forceps);
+    {
+        const SectionTissue tissue = game_->snapshot().section->tissue;
+        set_tip_depth(meant.depth_fraction * tissue.rim_thickness_mm);
+        const SectionView section = *game_->snapshot().section;
+        const Arc arc = arc_between(section.needle, section.pose.at(section.needle), {meant.host_bite_mm, 0.0});
+        set_pitch(arc.pitch_deg);
+        show("05_re_grasped");
+        drive(arc.turn_deg + 1.5, 0.0);
+        show("06_rim_driven");
+    }
+    ask(Command::primary);  // pull through
+    if (game_->snapshot().stage != Stage::tie) return;
+    tie(meant.tension_mN);
+    if (game_->snapshot().stage == Stage::look) ask(Command::primary);
+}
+
+void RobotHand::finish() {
+    ask(Command::finish);
+    for (int i = 0; i < 10 && !game_->session().over(); ++i) tick({});
+}
+
+}  // namespace graftwright::scenes

@@ -1,0 +1,106 @@
+// Draws a real game at every stage into pictures: graftwright_gallery FOLDER WIDTH HEIGHT (needs a display).
+#include <cstdio>
+#include <cstdlib>
+#include <string>
+
+#include <SFML/Graphics.hpp>
+
+#include "../scenes/robot_hand.h"
+#include "files/reader.h"
+#include "view/game_view.h"
+
+namespace {
+
+using namespace graftwright;
+using scenes::Device;
+using scenes::MeantBite;
+using scenes::RobotHand;
+
+class Gallery {
+  public:
+    Gallery(std::string folder, unsigned width, unsigned height) : folder_(std::move(folder)) {
+        if (!target_.create(width, height)) std::exit(3);
+    }
+    void keep(const Snapshot& snapshot, const std::string& name) {
+        for (int frame = 0; frame < 12; ++frame) view_.draw(target_, snapshot);  // until it is sharp
+        target_.display();
+        sf::Image picture = target_.getTexture().copyToImage();
+        for (unsigned y = 0; y < picture.getSize().y; ++y)
+            for (unsigned x = 0; x < picture.getSize().x; ++x) {
+                sf::Color colour = picture.getPixel(x, y);
+                colour.a = 255;
+                picture.setPixel(x, y, colour);
+            }
+        const std::string path = folder_ + "/" + name + ".png";
+        if (!picture.saveToFile(path)) std::exit(3);
+        std::printf("%s\n", path.c_str());
+    }
+    [[nodiscard]] std::string note() const { return view_.note(); }
+
+  private:
+    std::string folder_;
+    sf::RenderTexture target_;
+    GameView view_;
+};
+
+void play(Gallery& gallery) {
+    const std::string path = std::string(GRAFTWRIGHT_SOURCE_DIR) + "/levels/sixteen.json";
+    const auto model = std::make_shared<const ScenarioModel>(read_scenario(read_text_file(path).value(), path).value());
+    Game game(model, make_inline_service(model), GameOptions{});
+    RobotHand hand(game, Device::keyboard);
+    hand.wait(30);
+    gallery.keep(game.snapshot(), "01_aim");
+    hand.seen = [&](const std::string& name) {
+        if (game.session().attempt().bites.empty()) gallery.keep(game.snapshot(), name);
+    };
+    hand.bite({});
+    const std::vector<double> order = scenes::usual_order_deg(16);
+    const auto bite = [&](std::size_t i) {
+        MeantBite meant;
+        meant.at_deg = order[i];
+        if (i == 6) meant.tension_mN = 40.0;
+        hand.bite(meant);
+    };
+    bite(1);
+    gallery.keep(game.snapshot(), "10_two_bites");
+    bite(2);
+    bite(3);
+    hand.wait(30);
+    gallery.keep(game.snapshot(), "11_four_cardinals");
+    hand.ask(Command::leak_check);
+    for (const Command step : {Command::wash, Command::sweep, Command::dry, Command::stain}) hand.ask(step);
+    hand.ask(Command::raise_pressure, 14);
+    hand.wait(60);
+    gallery.keep(game.snapshot(), "12_leak_check");
+    hand.ask(Command::back);
+    for (std::size_t i = 4; i < 16; ++i) bite(i);
+    hand.wait(60);
+    gallery.keep(game.snapshot(), "13_sixteen");
+    hand.ask(Command::ring_check);
+    hand.wait(60);
+    gallery.keep(game.snapshot(), "14_ring_check");
+    hand.ask(Command::back);
+    hand.ask(Command::flip_view);
+    hand.wait(30);
+    gallery.keep(game.snapshot(), "15_examiner");
+    hand.ask(Command::flip_view);
+    hand.ask(Command::primary);
+    hand.ask(Command::down, 45);
+    hand.ask(Command::primary);
+    hand.ask(Command::right, 45);
+    hand.wait(200);
+    gallery.keep(game.snapshot(), "16_through_the_back");
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    if (argc != 4 || std::getenv("DISPLAY") == nullptr) {  // NOLINT(concurrency-mt-unsafe): one thread
+        std::fprintf(stderr, "usage, with a display: graftwright_gallery FOLDER WIDTH HEIGHT\n");
+        return 2;
+    }
+    Gallery gallery(argv[1], static_cast<unsigned>(std::atoi(argv[2])), static_cast<unsigned>(std::atoi(argv[3])));
+    play(gallery);
+    if (!gallery.note().empty()) std::printf("note: %s\n", gallery.note().c_str());
+    return 0;
+}
