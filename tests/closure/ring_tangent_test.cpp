@@ -19,13 +19,11 @@ RingMatrix any_ring(const Problem& problem, unsigned seed, double size) {
     return ring;
 }
 
-RingTangent tangent_at(const Problem& problem, const RingMatrix& jump) {
-    RingTangent tangent(problem.scene.system, problem.scene.interface, problem.threads);
+void linearise_at(const Problem& problem, const RingMatrix& jump, RingTangent& tangent) {
     WoundInterface::Response contact;
     problem.scene.interface.respond(problem.scene.interface.at_points(jump), problem.fibres, true, contact);
     tangent.linearise(problem.reduced, problem.knots, problem.threads.respond(problem.reduced, problem.knots, jump),
                       contact);
-    return tangent;
 }
 
 RingMatrix balance_of(const Problem& problem) {
@@ -43,7 +41,8 @@ TEST_CASE("tangent: along the step it finds, the gradient changes by what was as
     Problem problem(scenes::standard_model(), scenes::equal_bites(bites), 15.0);
     problem.complicate(balance_of(problem), 15.0);  // locked and slack threads, friction, fluid
     const RingMatrix jump = balance_of(problem), asked = any_ring(problem, 3, 1.0);
-    RingTangent tangent = tangent_at(problem, jump);
+    RingTangent tangent(problem.scene.system, problem.scene.interface, problem.threads);
+    linearise_at(problem, jump, tangent);
     RingMatrix step = problem.no_jump();
     const int products = tangent.solve(asked, 1e-9, step);
     CAPTURE(bites, products, step.norm());
@@ -62,7 +61,8 @@ TEST_CASE("tangent: a loose donor that only its few bites hold takes one product
         Problem problem(scenes::standard_model(), scenes::equal_bites(4), 15.0);
         RingMatrix jump = problem.no_jump();
         jump(0, 0) = scenes::kInterference + opening;
-        RingTangent tangent = tangent_at(problem, jump);
+        RingTangent tangent(problem.scene.system, problem.scene.interface, problem.threads);
+        linearise_at(problem, jump, tangent);
         RingMatrix step = problem.no_jump();
         CAPTURE(opening);
         CHECK(tangent.solve(any_ring(problem, 5, 1.0), 1e-8, step) <= 2);
