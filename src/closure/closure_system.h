@@ -19,10 +19,15 @@ namespace graftwright {
 struct BiteLoads {
     BiteGeometry geometry;
     ThreadPath path;
-    std::vector<WoundLoad> levels;
+    WoundLoad load;
 };
 
-[[nodiscard]] std::shared_ptr<const BiteLoads> make_bite_loads(const WoundModel& model, const BiteGeometry& geometry);
+[[nodiscard]] std::vector<std::shared_ptr<const BiteLoads>> make_bite_loads(const WoundModel& model,
+                                                                            const std::vector<BiteGeometry>& bites);
+[[nodiscard]] inline std::shared_ptr<const BiteLoads> make_bite_loads(const WoundModel& model,
+                                                                      const BiteGeometry& bite) {
+    return make_bite_loads(model, std::vector<BiteGeometry>{bite}).front();
+}
 
 struct ReducedSystem {
     double pressure = 0.0;
@@ -46,8 +51,9 @@ class ClosureSystem {
   private:
     const WoundModel* model_;
     std::vector<std::shared_ptr<const BiteLoads>> bites_;
-    std::vector<Eigen::MatrixXd> compliance_;         // by level
-    std::vector<Eigen::VectorXd> pressure_coupling_;  // by level, per MPa
+    // A lane a level. Compliance of each pair, row by row of the lower triangle; of each bite with the pressure, per
+    // MPa.
+    std::vector<Lanes> compliance_, pressure_coupling_;
 };
 
 }  // namespace graftwright

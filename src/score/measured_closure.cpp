@@ -23,7 +23,16 @@ bool donor_is_held(const Closure& closure) {
 }  // namespace
 
 PlannedBite plan_bite(const ScenarioModel& model, const Bite& bite, double donor_turn) {
-    return {bite, make_bite_loads(model.wound(), bite_geometry(bite, donor_turn))};
+    return plan_bites(model, {bite}, donor_turn).front();
+}
+
+std::vector<PlannedBite> plan_bites(const ScenarioModel& model, const std::vector<Bite>& bites, double donor_turn) {
+    std::vector<BiteGeometry> geometries;
+    for (const Bite& bite : bites) geometries.push_back(bite_geometry(bite, donor_turn));
+    const auto loads = make_bite_loads(model.wound(), geometries);
+    std::vector<PlannedBite> planned;
+    for (std::size_t b = 0; b < bites.size(); ++b) planned.push_back({bites[b], loads[b]});
+    return planned;
 }
 
 ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<PlannedBite>& bites, double donor_turn,

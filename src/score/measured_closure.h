@@ -35,6 +35,9 @@ struct PlannedBite {
 };
 
 [[nodiscard]] PlannedBite plan_bite(const ScenarioModel& model, const Bite& bite, double donor_turn);
+// The same, to the last bit, and cheaper than one by one.
+[[nodiscard]] std::vector<PlannedBite> plan_bites(const ScenarioModel& model, const std::vector<Bite>& bites,
+                                                  double donor_turn);
 
 struct MeasureOptions {
     bool irregularity = true;

@@ -59,10 +59,9 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
     }
     const double turn = donor_turn(bites);
     const std::vector<Bite> twins = ideal_twins(scenario, bites);
-    std::vector<PlannedBite> planned(bites.size()), planned_twins(bites.size());
-    on_threads(2 * bites.size(), options.threads, [&](std::size_t i) {
-        const std::size_t b = i / 2;
-        (i % 2 == 0 ? planned : planned_twins)[b] = plan_bite(model, (i % 2 == 0 ? bites : twins)[b], turn);
+    std::vector<PlannedBite> planned, planned_twins;
+    on_threads(2, options.threads, [&](std::size_t i) {
+        (i == 0 ? planned : planned_twins) = plan_bites(model, i == 0 ? bites : twins, turn);
     });
 
     std::vector<std::size_t> asked;

@@ -46,10 +46,9 @@ struct Setting {
         return result;
     }
     [[nodiscard]] std::vector<std::shared_ptr<const BiteLoads>> loads(int count) const {
-        std::vector<std::shared_ptr<const BiteLoads>> result;
-        for (const Bite& bite : ring_of(count))
-            result.push_back(make_bite_loads(model.wound(), bite_geometry(bite, 0.0)));
-        return result;
+        std::vector<BiteGeometry> bites;
+        for (const Bite& bite : ring_of(count)) bites.push_back(bite_geometry(bite, 0.0));
+        return make_bite_loads(model.wound(), bites);
     }
     template <typename Solver>
     [[nodiscard]] Closure closure() const {
@@ -138,9 +137,7 @@ void simulated_hand(benchmark::State& state) {
     const ScenarioModel model{Scenario{}};
     const std::vector<Bite> bites = ring_of(16);
     for (auto _ : state) {
-        std::vector<PlannedBite> plan;
-        for (const Bite& bite : bites) plan.push_back(plan_bite(model, bite, 0.0));
-        benchmark::DoNotOptimize(measure_closure(model, plan, 0.0));
+        benchmark::DoNotOptimize(measure_closure(model, plan_bites(model, bites, 0.0), 0.0));
     }
     state.counters["hands"] = benchmark::Counter(static_cast<double>(state.iterations()), benchmark::Counter::kIsRate);
 }
