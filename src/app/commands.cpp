@@ -12,6 +12,7 @@
 #include "files/reader.h"
 #include "report/report_html.h"
 #include "report/single_picture.h"
+#include "score/drill.h"
 #include "score/scorecard_json.h"
 #include "view/play_window.h"
 
@@ -95,6 +96,8 @@ int ScoreCommand::run() const {
             continue;
         }
         print(scorecard_table(input.scenario, input.attempt, card));
+        if (input.scenario.kind != ScenarioKind::closure)
+            print("\n" + verdict_text(judge_drill(model, input.attempt)));
         if (explain) print("\n" + scorecard_explanation(card));
         if (&path != &attempts.back()) print("\n");
     }

@@ -18,7 +18,7 @@
 #include <vector>
 
 #include "files/attempt.h"
-#include "shell/shell_side.h"
+#include "shell/point_loads.h"
 
 namespace graftwright {
 

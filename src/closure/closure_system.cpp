@@ -4,55 +4,63 @@
 
 namespace graftwright {
 
-std::shared_ptr<const BiteLoads> make_bite_loads(const WoundModel& model, const BiteGeometry& geometry) {
-    auto loads = std::make_shared<BiteLoads>();
-    loads->geometry = geometry;
-    loads->path = thread_path(geometry, model.donor().meridian(), model.host().meridian());
-    loads->levels = model.reduce(loads->path);
-    return loads;
+std::vector<std::shared_ptr<const BiteLoads>> make_bite_loads(const WoundModel& model,
+                                                              const std::vector<BiteGeometry>& bites) {
+    std::vector<std::shared_ptr<BiteLoads>> made;
+    std::vector<const ThreadPath*> paths;
+    for (const BiteGeometry& bite : bites) {
+        made.push_back(std::make_shared<BiteLoads>());
+        made.back()->geometry = bite;
+        made.back()->path = thread_path(bite, model.donor().meridian(), model.host().meridian());
+        paths.push_back(&made.back()->path);
+    }
+    std::vector<WoundLoad> loads = model.reduce(paths);
+    for (std::size_t b = 0; b < made.size(); ++b) made[b]->load = std::move(loads[b]);
+    return {made.begin(), made.end()};
 }
 
 ClosureSystem::ClosureSystem(const WoundModel& model, std::vector<std::shared_ptr<const BiteLoads>> bites)
     : model_(&model), bites_(std::move(bites)) {
-    const auto count = static_cast<Eigen::Index>(bites_.size());
-    for (std::size_t level = 0; level < model.level_count(); ++level) {
-        Eigen::MatrixXd compliance(count, count);
-        Eigen::VectorXd coupling(count);
-        for (Eigen::Index a = 0; a < count; ++a) {
-            const WoundLoad& load_a = bites_[static_cast<std::size_t>(a)]->levels[level];
-            for (Eigen::Index b = 0; b <= a; ++b) {
-                const WoundLoad& load_b = bites_[static_cast<std::size_t>(b)]->levels[level];
-                compliance(a, b) = compliance(b, a) = WoundLoad::compliance(load_a, load_b);
+    compliance_.assign(bites_.size() * (bites_.size() + 1) / 2, Lanes::Zero());
+    // Harmonic by harmonic: what all bites have of one fits the cache.
+    for (std::size_t m = 0; m < model.pressure_load().halves.size(); ++m) {
+        std::size_t pair = 0;
+        for (std::size_t a = 0; a < bites_.size(); ++a) {
+            for (std::size_t b = 0; b <= a; ++b) {
+                compliance_[pair++] += WoundLoad::compliance(bites_[a]->load, bites_[b]->load, m);
             }
-            coupling[a] = WoundLoad::compliance(load_a, model.pressure_load(level));
         }
-        compliance_.push_back(std::move(compliance));
-        pressure_coupling_.push_back(std::move(coupling));
+    }
+    for (const auto& bite : bites_) {
+        pressure_coupling_.push_back(WoundLoad::compliance(bite->load, model.pressure_load(), 0));
     }
 }
 
 ReducedSystem ClosureSystem::at(double pressure) const {
-    const Eigen::VectorXd weights = model_->level_weights(pressure);
+    const LevelWeights weights = model_->level_weights(pressure);
     const auto count = static_cast<Eigen::Index>(bites_.size());
     ReducedSystem system;
     system.pressure = pressure;
     system.stiffness = model_->foundation();
-    system.pressure_force = RingMatrix::Zero(kRingUnknowns, model_->columns());
-    system.loop_force.assign(bites_.size(), RingMatrix::Zero(kRingUnknowns, model_->columns()));
-    system.loop_compliance = Eigen::MatrixXd::Zero(count, count);
-    system.pressure_shortening = Eigen::VectorXd::Zero(count);
     for (std::size_t level = 0; level < model_->level_count(); ++level) {
         const double weight = weights[static_cast<Eigen::Index>(level)];
         if (weight == 0.0) continue;
         for (std::size_t m = 0; m < system.stiffness.size(); ++m) {
             system.stiffness[m] += weight * model_->jump_stiffness(level)[m];
         }
-        system.pressure_force += weight * pressure * model_->pressure_load(level).jump_force;
-        for (std::size_t b = 0; b < bites_.size(); ++b) {
-            system.loop_force[b] += weight * bites_[b]->levels[level].jump_force;
+    }
+    system.pressure_force = pressure * model_->pressure_load().jump_force_at(weights);
+    system.loop_force.resize(system.pressure_force.size(), count);
+    system.loop_compliance.resize(count, count);
+    system.pressure_shortening.resize(count);
+    std::size_t pair = 0;
+    for (Eigen::Index a = 0; a < count; ++a) {
+        const WoundLoad& load = bites_[static_cast<std::size_t>(a)]->load;
+        system.loop_force.col(a).noalias() = load.jump_force.matrix().transpose() * weights.matrix();
+        for (Eigen::Index b = 0; b <= a; ++b) {
+            system.loop_compliance(a, b) = system.loop_compliance(b, a) = (weights * compliance_[pair++]).sum();
         }
-        system.loop_compliance += weight * compliance_[level];
-        system.pressure_shortening += weight * pressure * pressure_coupling_[level];
+        system.pressure_shortening[a] = pressure * (weights * pressure_coupling_[static_cast<std::size_t>(a)]).sum();
     }
     return system;
 }

@@ -19,16 +19,21 @@ namespace graftwright {
 struct BiteLoads {
     BiteGeometry geometry;
     ThreadPath path;
-    std::vector<WoundLoad> levels;
+    WoundLoad load;
 };
 
-[[nodiscard]] std::shared_ptr<const BiteLoads> make_bite_loads(const WoundModel& model, const BiteGeometry& geometry);
+[[nodiscard]] std::vector<std::shared_ptr<const BiteLoads>> make_bite_loads(const WoundModel& model,
+                                                                            const std::vector<BiteGeometry>& bites);
+[[nodiscard]] inline std::shared_ptr<const BiteLoads> make_bite_loads(const WoundModel& model,
+                                                                      const BiteGeometry& bite) {
+    return make_bite_loads(model, std::vector<BiteGeometry>{bite}).front();
+}
 
 struct ReducedSystem {
     double pressure = 0.0;
     std::vector<Eigen::Matrix4d> stiffness;  // S by harmonic, foundation included
     RingMatrix pressure_force;               // F_p
-    std::vector<RingMatrix> loop_force;      // G_b
+    Eigen::MatrixXd loop_force;              // G_b as columns, flattened component by component
     Eigen::MatrixXd loop_compliance;         // D
     Eigen::VectorXd pressure_shortening;     // d
 };
@@ -46,8 +51,9 @@ class ClosureSystem {
   private:
     const WoundModel* model_;
     std::vector<std::shared_ptr<const BiteLoads>> bites_;
-    std::vector<Eigen::MatrixXd> compliance_;         // by level
-    std::vector<Eigen::VectorXd> pressure_coupling_;  // by level, per MPa
+    // A lane a level. Compliance of each pair, row by row of the lower triangle; of each bite with the pressure, per
+    // MPa.
+    std::vector<Lanes> compliance_, pressure_coupling_;
 };
 
 }  // namespace graftwright

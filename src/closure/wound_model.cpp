@@ -17,11 +17,15 @@ constexpr double kInterpolationPressure = 200.0 * kMPaPerMmHg;
 
 }  // namespace
 
-double WoundLoad::compliance(const WoundLoad& a, const WoundLoad& b) {
-    double sum = a.glued_half.cwiseProduct(b.glued_half).sum();
-    for (std::size_t c = 0; c < a.donor.size(); ++c) {
-        sum += HalfResponse::compliance(a.donor[c], b.donor[c]) + HalfResponse::compliance(a.host[c], b.host[c]);
-    }
+RingMatrix WoundLoad::jump_force_at(const LevelWeights& weights) const {
+    RingMatrix result(kRingUnknowns, jump_force.cols() / kRingUnknowns);
+    result.reshaped() = jump_force.matrix().transpose() * weights.matrix();
+    return result;
+}
+
+Lanes WoundLoad::compliance(const WoundLoad& a, const WoundLoad& b) {
+    Lanes sum = Lanes::Zero();
+    for (std::size_t m = 0; m < a.halves.size(); ++m) sum += compliance(a, b, m);
     return sum;
 }
 
@@ -31,106 +35,118 @@ WoundModel::WoundModel(const EyeShape& shape, const WoundModelOptions& options)
       donor_(Meridian::donor(shape, options.mesh), shape.poisson_ratio, shape.pressure_stiffens),
       host_(Meridian::host(shape, options.mesh), shape.poisson_ratio, shape.pressure_stiffens) {
     GRAFTWRIGHT_CHECK(options.points >= 2 * options.harmonics + 1, "enough points for the harmonics");
-    GRAFTWRIGHT_CHECK(!options.levels_mmHg.empty(), "at least one pressure level");
+    GRAFTWRIGHT_CHECK(!options.levels_mmHg.empty() && options.levels_mmHg.size() <= kLanes, "one to six levels");
     condense();
     foundation_.assign(static_cast<std::size_t>(options.harmonics) + 1, Eigen::Matrix4d::Zero());
     for (std::size_t m = 0; m <= 1; ++m) {
-        const Eigen::Matrix4d& host = levels_.front().host[m].ring_stiffness();
-        foundation_[m].diagonal() = kFoundation * host.diagonal();
+        foundation_[m].diagonal() = kFoundation * harmonics_[m].host.ring_stiffness(0).diagonal();
     }
 }
 
 void WoundModel::condense() {
-    levels_.resize(options_.levels_mmHg.size());
-    for (std::size_t l = 0; l < levels_.size(); ++l) levels_[l].pressure = mpa_from_mmhg(options_.levels_mmHg[l]);
+    for (const double mmHg : options_.levels_mmHg) levels_.push_back(mpa_from_mmhg(mmHg));
+    jump_stiffness_.resize(levels_.size());
+    harmonics_.reserve(static_cast<std::size_t>(options_.harmonics) + 1);
     for (int m = 0; m <= options_.harmonics; ++m) {
-        const ShellSide::Stiffness donor = donor_.elastic_stiffness(m), donor_p = donor_.stiffness_per_pressure(m);
-        const ShellSide::Stiffness host = host_.elastic_stiffness(m), host_p = host_.stiffness_per_pressure(m);
-        for (Level& level : levels_) {
-            ShellSide::Stiffness donor_here = donor, host_here = host;
-            donor_here.add_scaled(donor_p, level.pressure);
-            host_here.add_scaled(host_p, level.pressure);
-            level.donor.emplace_back(std::move(donor_here));
-            level.host.emplace_back(std::move(host_here));
-            const Eigen::Matrix4d& k_host = level.host.back().ring_stiffness();
-            const Eigen::LLT<Eigen::Matrix4d> glued(level.donor.back().ring_stiffness() + k_host);
+        LaneCases lanes;
+        for (std::size_t lane = 0; lane < kLanes; ++lane) {
+            lanes[lane] = {m, levels_[std::min(lane, levels_.size() - 1)]};
+        }
+        harmonics_.push_back({CondensedLanes(donor_, lanes), CondensedLanes(host_, lanes), {}, {}});
+        Harmonic& harmonic = harmonics_.back();
+        for (int lane = 0; lane < kLanes; ++lane) {
+            const Eigen::Matrix4d k_host = harmonic.host.ring_stiffness(lane);
+            const Eigen::LLT<Eigen::Matrix4d> glued(harmonic.donor.ring_stiffness(lane) + k_host);
             GRAFTWRIGHT_CHECK(glued.info() == Eigen::Success, "donor and host glued together are stable");
-            level.host_share.push_back(glued.solve(k_host).transpose());
-            const Eigen::Matrix4d stiffness = k_host - level.host_share.back() * k_host;
-            level.jump_stiffness.push_back(0.5 * (stiffness + stiffness.transpose()));
-            level.glued_factor.push_back(glued.matrixL());
+            const Eigen::Matrix4d share = glued.solve(k_host).transpose();
+            Eigen::Matrix4d factor = glued.matrixL();
+            factor.diagonal() = factor.diagonal().cwiseInverse().eval();
+            harmonic.host_share.row(lane) = share.reshaped<Eigen::RowMajor>().transpose().array();
+            harmonic.glued_factor.row(lane) = factor.reshaped<Eigen::RowMajor>().transpose().array();
+            if (static_cast<std::size_t>(lane) >= levels_.size()) continue;
+            const Eigen::Matrix4d stiffness = k_host - share * k_host;
+            jump_stiffness_[static_cast<std::size_t>(lane)].push_back(0.5 * (stiffness + stiffness.transpose()));
         }
     }
-    HarmonicLoads pressure{Eigen::MatrixX2d::Zero(donor_.interior_size(0) + kRingUnknowns, 2),
-                           Eigen::MatrixX2d::Zero(host_.interior_size(0) + kRingUnknowns, 2)};
-    pressure.donor.col(0) = donor_.pressure_load();
-    pressure.host.col(0) = host_.pressure_load();
-    for (Level& level : levels_) {
-        level.pressure_load = empty_load();
-        reduce_harmonic(level, 0, pressure, level.pressure_load);
-    }
+    const auto half = [](const ShellSide& side) {
+        Eigen::Matrix2Xd load = Eigen::Matrix2Xd::Zero(2, side.map(0).size());
+        load.row(0) = side.pressure_load();
+        return HalfResponse::of(load, 0);
+    };
+    pressure_load_ = empty_load();
+    reduce_harmonic(0, half(donor_), half(host_), pressure_load_);
 }
 
-Eigen::VectorXd WoundModel::level_weights(double pressure) const {
-    const auto count = static_cast<Eigen::Index>(levels_.size());
+LevelWeights WoundModel::level_weights(double pressure) const {
+    const std::size_t count = levels_.size();
     const auto variable = [](double p) { return p / (p + kInterpolationPressure); };
-    GRAFTWRIGHT_CHECK(count > 1 || std::abs(pressure - levels_.front().pressure) < 1e-12,
+    GRAFTWRIGHT_CHECK(count > 1 || std::abs(pressure - levels_.front()) < 1e-12,
                       "a model of one level serves that pressure only");
-    Eigen::VectorXd weights = Eigen::VectorXd::Ones(count);
+    LevelWeights weights = LevelWeights::Zero();
     const double x = variable(pressure);
-    for (Eigen::Index i = 0; i < count; ++i) {
-        const double x_i = variable(levels_[static_cast<std::size_t>(i)].pressure);
-        for (Eigen::Index k = 0; k < count; ++k) {
-            if (k == i) continue;
-            const double x_k = variable(levels_[static_cast<std::size_t>(k)].pressure);
-            weights[i] *= (x - x_k) / (x_i - x_k);
+    for (std::size_t i = 0; i < count; ++i) {
+        double weight = 1.0;
+        for (std::size_t k = 0; k < count; ++k) {
+            const double x_i = variable(levels_[i]), x_k = variable(levels_[k]);
+            if (k != i) weight *= (x - x_k) / (x_i - x_k);
         }
+        weights[static_cast<Eigen::Index>(i)] = weight;
     }
     return weights;
 }
 
 WoundLoad WoundModel::empty_load() const {
     WoundLoad load;
-    load.jump_force = RingMatrix::Zero(kRingUnknowns, columns());
-    load.glued_half = RingMatrix::Zero(kRingUnknowns, columns());
+    load.jump_force = LaneRing::Zero(kLanes, kRingUnknowns * columns());
     for (int m = 0; m <= options_.harmonics; ++m) {
-        load.donor.push_back({donor_.interior_size(m), Eigen::Matrix2Xd(2, 0)});
-        load.host.push_back({host_.interior_size(m), Eigen::Matrix2Xd(2, 0)});
+        load.halves.push_back(
+            {{donor_.map(m).size(), LanePairs(2 * kLanes, 0)}, {host_.map(m).size(), LanePairs(2 * kLanes, 0)}});
     }
     return load;
 }
 
-WoundModel::HarmonicLoads WoundModel::harmonic_loads(const ThreadPath& path, int m) const {
-    HarmonicLoads loads{Eigen::MatrixX2d::Zero(donor_.interior_size(m) + kRingUnknowns, 2),
-                        Eigen::MatrixX2d::Zero(host_.interior_size(m) + kRingUnknowns, 2)};
-    donor_.add_point_forces(m, path.donor, loads.donor);
-    host_.add_point_forces(m, path.host, loads.host);
-    return loads;
-}
-
-void WoundModel::reduce_harmonic(const Level& level, int m, const HarmonicLoads& loads, WoundLoad& result) const {
-    const auto h = static_cast<std::size_t>(m);
-    const Eigen::Matrix<double, kRingUnknowns, 2> donor = level.donor[h].ring_load(loads.donor);
-    const Eigen::Matrix<double, kRingUnknowns, 2> host = level.host[h].ring_load(loads.host);
-    const Eigen::Matrix<double, kRingUnknowns, 2> both = donor + host;
-    const Eigen::Matrix<double, kRingUnknowns, 2> force = host - level.host_share[h] * both;
-    const Eigen::Matrix<double, kRingUnknowns, 2> half =
-        level.glued_factor[h].triangularView<Eigen::Lower>().solve(both);
+void WoundModel::reduce_harmonic(std::size_t m, HalfResponse donor, HalfResponse host, WoundLoad& result) const {
+    const Harmonic& harmonic = harmonics_[m];
+    harmonic.donor.reduce(donor);
+    harmonic.host.reduce(host);
+    const Eigen::Array<double, 2 * kLanes, kRingUnknowns> on_host = host.ring(), both = donor.ring() + on_host;
     for (const Family family : {Family::A, Family::B}) {
         if (m == 0 && family == Family::B) continue;
-        const Eigen::Index side = family == Family::A ? 0 : 1;
-        result.jump_force.col(ring_column(m, family)) = force.col(side);
-        result.glued_half.col(ring_column(m, family)) = half.col(side);
+        const Eigen::Index lanes = family == Family::A ? 0 : kLanes;
+        const Eigen::Index column = kRingUnknowns * ring_column(static_cast<int>(m), family);
+        for (Eigen::Index i = 0; i < kRingUnknowns; ++i) {
+            Lanes force = on_host.col(i).segment<kLanes>(lanes), half = both.col(i).segment<kLanes>(lanes);
+            for (Eigen::Index k = 0; k < kRingUnknowns; ++k) {
+                force -= harmonic.host_share.col(kRingUnknowns * i + k) * both.col(k).segment<kLanes>(lanes);
+            }
+            for (Eigen::Index k = 0; k < i; ++k) {
+                half -= harmonic.glued_factor.col(kRingUnknowns * i + k) * donor.ring().col(k).segment<kLanes>(lanes);
+            }
+            result.jump_force.col(column + i) = force;
+            donor.ring().col(i).segment<kLanes>(lanes) = half * harmonic.glued_factor.col(kRingUnknowns * i + i);
+        }
     }
-    result.donor[h] = level.donor[h].half_response(loads.donor);
-    result.host[h] = level.host[h].half_response(loads.host);
+    host.ring().setZero();
+    result.halves[m] = {std::move(donor), std::move(host)};
 }
 
-std::vector<WoundLoad> WoundModel::reduce(const ThreadPath& path) const {
-    std::vector<WoundLoad> result(levels_.size(), empty_load());
+std::vector<WoundLoad> WoundModel::reduce(const std::vector<const ThreadPath*>& paths) const {
+    std::vector<WoundLoad> result(paths.size(), empty_load());
+    std::vector<PointLoads> donor, host;
+    for (const ThreadPath* path : paths) {
+        donor.emplace_back(donor_, path->donor);
+        host.emplace_back(host_, path->host);
+    }
+    const auto half = [](const PointLoads& forces, const ShellSide& side, int m) {
+        const int begin = forces.begin(m);
+        Eigen::Matrix2Xd load = Eigen::Matrix2Xd::Zero(2, side.map(m).size() - begin);
+        forces.add(m, 1.0, load);
+        return HalfResponse::of(load, begin);
+    };
     for (int m = 0; m <= options_.harmonics; ++m) {
-        const HarmonicLoads loads = harmonic_loads(path, m);
-        for (std::size_t l = 0; l < levels_.size(); ++l) reduce_harmonic(levels_[l], m, loads, result[l]);
+        for (std::size_t b = 0; b < paths.size(); ++b) {
+            reduce_harmonic(static_cast<std::size_t>(m), half(donor[b], donor_, m), half(host[b], host_, m), result[b]);
+        }
     }
     return result;
 }
@@ -139,30 +155,57 @@ std::vector<Eigen::VectorXd> WoundModel::donor_displacement(double pressure, con
                                                             const std::vector<const ThreadPath*>& paths,
                                                             const Eigen::VectorXd& tensions, int up_to_harmonic) const {
     const int last = std::min(up_to_harmonic, options_.harmonics);
+    std::vector<PointLoads> donor_forces, host_forces;
+    std::vector<double> pulls;
+    for (std::size_t b = 0; b < paths.size(); ++b) {
+        const double tension = tensions[static_cast<Eigen::Index>(b)];
+        if (tension == 0.0) continue;
+        donor_forces.emplace_back(donor_, paths[b]->donor);
+        host_forces.emplace_back(host_, paths[b]->host);
+        pulls.push_back(tension);
+    }
+    const auto loads_of = [&](const ShellSide& side, const std::vector<PointLoads>& forces, int m) {
+        Eigen::Matrix2Xd load = Eigen::Matrix2Xd::Zero(2, side.map(m).size());
+        if (m == 0) load.row(0) = pressure * side.pressure_load();
+        for (std::size_t b = 0; b < forces.size(); ++b) forces[b].add(m, pulls[b], load);
+        return load;
+    };
     std::vector<Eigen::VectorXd> displacement(static_cast<std::size_t>(2 * last + 1));
-    for (int m = 0; m <= last; ++m) {
-        const CondensedHarmonic donor(donor_, m, pressure), host(host_, m, pressure);
-        HarmonicLoads loads{Eigen::MatrixX2d::Zero(donor_.interior_size(m) + kRingUnknowns, 2),
-                            Eigen::MatrixX2d::Zero(host_.interior_size(m) + kRingUnknowns, 2)};
-        if (m == 0) {
-            loads.donor.col(0) = pressure * donor_.pressure_load();
-            loads.host.col(0) = pressure * host_.pressure_load();
+    // Harmonics of one shape share the lanes.
+    for (int m = 0, count = 1; m <= last; m += count) {
+        count = m < donor_.first_alike() ? 1 : std::min(kLanes, last + 1 - m);
+        LaneCases lanes;
+        for (int lane = 0; lane < kLanes; ++lane) {
+            lanes[static_cast<std::size_t>(lane)] = {m + std::min(lane, count - 1), pressure};
         }
-        for (std::size_t b = 0; b < paths.size(); ++b) {
-            const double tension = tensions[static_cast<Eigen::Index>(b)];
-            if (tension == 0.0) continue;
-            const HarmonicLoads bite = harmonic_loads(*paths[b], m);
-            loads.donor += tension * bite.donor;
-            loads.host += tension * bite.host;
+        const CondensedLanes donor(donor_, lanes), host(host_, lanes);
+        HalfResponse on_donor{0, LanePairs::Zero(2 * kLanes, donor_.map(m).size())},
+            on_host{0, LanePairs::Zero(2 * kLanes, host_.map(m).size())};
+        for (int lane = 0; lane < count; ++lane) {
+            on_donor.set_lane(lane, loads_of(donor_, donor_forces, m + lane));
+            on_host.set_lane(lane, loads_of(host_, host_forces, m + lane));
         }
-        const Eigen::Matrix<double, kRingUnknowns, 2> ring_loads =
-            donor.ring_load(loads.donor) + host.ring_load(loads.host);
-        const Eigen::LLT<Eigen::Matrix4d> glued(donor.ring_stiffness() + host.ring_stiffness());
-        for (const Family family : {Family::A, Family::B}) {
-            if (m == 0 && family == Family::B) continue;
-            const Eigen::Index column = ring_column(m, family), side = family == Family::A ? 0 : 1;
-            const Eigen::Vector4d ring = glued.solve(ring_loads.col(side) - host.ring_stiffness() * jump.col(column));
-            displacement[static_cast<std::size_t>(column)] = donor.solution(ring, loads.donor.col(side));
+        donor.reduce(on_donor);
+        host.reduce(on_host);
+        const Eigen::Array<double, 2 * kLanes, kRingUnknowns> ring_loads = on_donor.ring() + on_host.ring();
+        for (int lane = 0; lane < count; ++lane) {
+            const Eigen::Matrix4d k_host = host.ring_stiffness(lane);
+            const Eigen::LLT<Eigen::Matrix4d> glued(donor.ring_stiffness(lane) + k_host);
+            for (const Family family : {Family::A, Family::B}) {
+                if (m + lane == 0 && family == Family::B) continue;
+                const Eigen::Index row = lane + (family == Family::A ? 0 : kLanes);
+                const Eigen::Vector4d load = ring_loads.row(row).matrix().transpose();
+                on_donor.ring().row(row) =
+                    glued.solve(load - k_host * jump.col(ring_column(m + lane, family))).transpose().array();
+            }
+        }
+        donor.expand(on_donor.values);
+        for (int lane = 0; lane < count; ++lane) {
+            for (const Family family : {Family::A, Family::B}) {
+                if (m + lane == 0 && family == Family::B) continue;
+                displacement[static_cast<std::size_t>(ring_column(m + lane, family))] =
+                    on_donor.values.row(lane + (family == Family::A ? 0 : kLanes)).matrix().transpose();
+            }
         }
     }
     return displacement;

@@ -29,7 +29,7 @@ inline constexpr double kFoundation = 1e-5;
 struct WoundModelOptions {
     int harmonics = 64;
     int points = 256;  // around the wound, for contact and sealing
-    // Chamber pressures at which the shells are condensed; a single one serves that pressure only.
+    // Chamber pressures at which the shells are condensed, six at most; a single one serves that pressure only.
     std::vector<double> levels_mmHg = {0.0, 15.0, 45.0, 90.0, 150.0};
     MeridianMesh mesh;
 };
@@ -41,13 +41,30 @@ struct WoundModelOptions {
 
 using RingMatrix = Eigen::Matrix<double, kRingUnknowns, Eigen::Dynamic>;
 
-// A load on both sides, reduced to the jumps at one pressure level.
-struct WoundLoad {
-    RingMatrix jump_force;
-    RingMatrix glued_half;                  // L⁻¹(F_d + F_h), L Lᵀ = K_d + K_h
-    std::vector<HalfResponse> donor, host;  // interior parts, by harmonic
+// Numbers of the ring at every pressure level: a lane a level, a column an entry of a ring matrix.
+using LaneRing = Eigen::Array<double, kLanes, Eigen::Dynamic>;
+// One number a level, zero in lanes without a level.
+using LevelWeights = Lanes;
 
-    [[nodiscard]] static double compliance(const WoundLoad& a, const WoundLoad& b);
+// A load on both sides, reduced to the jumps at every pressure level.
+struct WoundLoad {
+    // By harmonic, half of the answer at a fixed jump: inside donor and host, and in the donor's ring columns of the
+    // two glued together, L⁻¹(F_d + F_h), L Lᵀ = K_d + K_h. Empty where there is no load.
+    struct Half {
+        HalfResponse donor, host;
+    };
+
+    LaneRing jump_force;
+    std::vector<Half> halves;
+
+    // Σ over the levels of weight · force on the jumps.
+    [[nodiscard]] RingMatrix jump_force_at(const LevelWeights& weights) const;
+    // Mutual compliance of two loads at a fixed jump: of one harmonic, of all.
+    [[nodiscard]] static Lanes compliance(const WoundLoad& a, const WoundLoad& b, std::size_t harmonic) {
+        return HalfResponse::compliance(a.halves[harmonic].donor, b.halves[harmonic].donor) +
+               HalfResponse::compliance(a.halves[harmonic].host, b.halves[harmonic].host);
+    }
+    [[nodiscard]] static Lanes compliance(const WoundLoad& a, const WoundLoad& b);
 };
 
 class WoundModel {
@@ -61,20 +78,21 @@ class WoundModel {
     [[nodiscard]] const ShellSide& donor() const { return donor_; }
     [[nodiscard]] const ShellSide& host() const { return host_; }
     [[nodiscard]] std::size_t level_count() const { return levels_.size(); }
-    [[nodiscard]] double level_pressure(std::size_t level) const { return levels_[level].pressure; }
+    [[nodiscard]] double level_pressure(std::size_t level) const { return levels_[level]; }
     // Highest pressure (MPa) the levels serve.
-    [[nodiscard]] double highest_pressure() const { return levels_.back().pressure; }
+    [[nodiscard]] double highest_pressure() const { return levels_.back(); }
 
     // Weights of the levels at a pressure; they sum to one.
-    [[nodiscard]] Eigen::VectorXd level_weights(double pressure) const;
+    [[nodiscard]] LevelWeights level_weights(double pressure) const;
+    // S by harmonic, without the foundation.
     [[nodiscard]] const std::vector<Eigen::Matrix4d>& jump_stiffness(std::size_t level) const {
-        return levels_[level].jump_stiffness;
+        return jump_stiffness_[level];
     }
     [[nodiscard]] const std::vector<Eigen::Matrix4d>& foundation() const { return foundation_; }
     // Per MPa of chamber pressure.
-    [[nodiscard]] const WoundLoad& pressure_load(std::size_t level) const { return levels_[level].pressure_load; }
-    // A bite's load at every level.
-    [[nodiscard]] std::vector<WoundLoad> reduce(const ThreadPath& path) const;
+    [[nodiscard]] const WoundLoad& pressure_load() const { return pressure_load_; }
+    // Loads of bites. Many at once cost less than one by one: each harmonic's factors pass the cache once.
+    [[nodiscard]] std::vector<WoundLoad> reduce(const std::vector<const ThreadPath*>& paths) const;
 
     // The donor's whole displacement at a pressure: per column the layout of ShellSide, up to the
     // harmonic asked for.
@@ -84,28 +102,24 @@ class WoundModel {
                                                                   int up_to_harmonic) const;
 
   private:
-    struct Level {
-        double pressure = 0.0;
-        std::vector<CondensedHarmonic> donor, host;
-        std::vector<Eigen::Matrix4d> jump_stiffness;
-        std::vector<Eigen::Matrix4d> host_share;    // K_h (K_d+K_h)⁻¹
-        std::vector<Eigen::Matrix4d> glued_factor;  // L
-        WoundLoad pressure_load;
+    // One harmonic, its lanes the pressure levels (the last of them again in the lanes that are left).
+    struct Harmonic {
+        CondensedLanes donor, host;
+        // Row-major 4 × 4 a lane: K_h (K_d+K_h)⁻¹, and L of K_d+K_h = L Lᵀ with reciprocals on the diagonal.
+        Eigen::Array<double, kLanes, kRingUnknowns * kRingUnknowns> host_share, glued_factor;
     };
-    // Families A and B of one harmonic, layout (interior, ring).
-    struct HarmonicLoads {
-        Eigen::MatrixX2d donor, host;
-    };
-    [[nodiscard]] HarmonicLoads harmonic_loads(const ThreadPath& path, int m) const;
     void condense();
-    void reduce_harmonic(const Level& level, int m, const HarmonicLoads& loads, WoundLoad& result) const;
+    void reduce_harmonic(std::size_t m, HalfResponse donor, HalfResponse host, WoundLoad& result) const;
     [[nodiscard]] WoundLoad empty_load() const;
 
     EyeShape shape_;
     WoundModelOptions options_;
     ShellSide donor_;
     ShellSide host_;
-    std::vector<Level> levels_;
+    std::vector<double> levels_;  // MPa
+    std::vector<Harmonic> harmonics_;
+    std::vector<std::vector<Eigen::Matrix4d>> jump_stiffness_;  // by level and harmonic
+    WoundLoad pressure_load_;
     std::vector<Eigen::Matrix4d> foundation_;
 };
 

@@ -98,7 +98,7 @@ void BitePasses::cross_face(Where from, Where to, const WoundSection& section, P
     }
 }
 
-void BitePasses::cross_back(Where from, Where to, const WoundSection& section, Point) {
+void BitePasses::cross_back(Where from, Where to, const WoundSection& section) {
     if (to == Where::chamber) {
         if (from == Where::donor && donor_.open) donor_.result.through_back = true;
         if (from == Where::host && host_.open) host_.result.through_back = true;
@@ -125,7 +125,7 @@ void BitePasses::cross(Where from, Where to, const WoundSection& section, Point 
         cross_face(Where::host, Where::gap, section, at);
         cross_face(Where::gap, Where::donor, section, at);
     } else if (from == Where::chamber || to == Where::chamber) {
-        cross_back(from, to, section, at);
+        cross_back(from, to, section);
     } else if ((from == Where::front && is_tissue(to)) || (is_tissue(from) && to == Where::front)) {
         cross_front(from, to, section, at, heading);
     } else if (from == Where::gap || to == Where::gap) {

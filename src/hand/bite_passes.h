@@ -43,7 +43,7 @@ class BitePasses {
     void enter_host(const WoundSection& section, double depth_mm);
     void cross_front(Where from, Where to, const WoundSection& section, Point at, Point heading);
     void cross_face(Where from, Where to, const WoundSection& section, Point at);
-    void cross_back(Where from, Where to, const WoundSection& section, Point at);
+    void cross_back(Where from, Where to, const WoundSection& section);
 
     Pass donor_, host_;
     std::vector<DriveEvent> events_;

@@ -115,7 +115,9 @@ void DonorAfloat::Body::make_outline() {
     std::array<b2Vec2, kOutlinePoints> outline;
     for (int i = 0; i < kOutlinePoints; ++i) {
         const double angle = -2.0 * kPi * i / kOutlinePoints;  // clockwise: solid outside
-        outline[static_cast<std::size_t>(i)] = vec(polar(bed_radius(angle) + oversize + kPlay_mm, angle));
+        // Box2D keeps shapes its skin apart.
+        const double radius = bed_radius(angle) + oversize + kPlay_mm + static_cast<double>(b2_polygonRadius);
+        outline[static_cast<std::size_t>(i)] = vec(polar(radius, angle));
     }
     b2ChainShape chain;
     chain.CreateLoop(outline.data(), kOutlinePoints);
@@ -192,6 +194,7 @@ DonorAfloat::DonorAfloat(DonorAfloat&&) noexcept = default;
 DonorAfloat& DonorAfloat::operator=(DonorAfloat&&) noexcept = default;
 
 std::size_t DonorAfloat::tether(double graft_deg, double host_deg) {
+    GRAFTWRIGHT_CHECK(std::isfinite(graft_deg) && std::isfinite(host_deg), "a bite has a place");
     Body& b = *body_;
     const double graft = rad_from_deg(graft_deg), host = rad_from_deg(host_deg);
     const Point on_donor = polar(b.donor_radius(graft) - kGrip_mm, graft);
@@ -199,6 +202,7 @@ std::size_t DonorAfloat::tether(double graft_deg, double host_deg) {
     b2DistanceJointDef definition;
     definition.bodyA = b.ground;
     definition.bodyB = b.donor;
+    definition.collideConnected = true;  // or the wall, on the same body, would let the donor through
     definition.localAnchorA = vec(on_host);
     definition.localAnchorB = vec(on_donor);
     const Point now = b.pose().to_field(on_donor);
@@ -238,6 +242,7 @@ bool DonorAfloat::hold(Point field) {
         b2MouseJointDef definition;
         definition.bodyA = b.ground;
         definition.bodyB = b.donor;
+        definition.collideConnected = true;
         definition.target = vec({field.x + b.lever[i].x, field.y + b.lever[i].y});
         definition.maxForce = static_cast<float>(kMostHold_mN * kMicro);
         definition.stiffness = static_cast<float>(kHold_mN_per_mm * kMicro);

@@ -11,7 +11,7 @@ Point Lip::everted(Point flat_point) const {
     const double s = flat_point.x - hinge_x();
     if (flat() || s <= 0.0) return flat_point;
     const double phi = std::min(s, kLipLength_mm) / radius();
-    const double r = radius() - thickness / 2.0 - flat_point.y;
+    const double r = radius() - thickness - flat_point.y;
     const double beyond = std::max(0.0, s - kLipLength_mm);
     const Point c = centre();
     return {c.x + r * std::sin(phi) + beyond * std::cos(phi), c.y - r * std::cos(phi) + beyond * std::sin(phi)};
@@ -21,7 +21,7 @@ Point Lip::flattened(Point space) const {
     if (flat() || space.x <= hinge_x()) return space;
     const Point c = centre();
     const double x = space.x - c.x, y = space.y - c.y;
-    const double to_front = radius() - thickness / 2.0;
+    const double to_front = radius() - thickness;
     const double phi = std::atan2(x, -y);
     if (phi <= eversion) return {c.x + phi * radius(), to_front - std::hypot(x, y)};
     const double along = x * std::cos(eversion) + y * std::sin(eversion);

@@ -1,11 +1,11 @@
 // The donor's lip, lifted and rolled by the forceps: where its tissue is, and where it lies when flat.
 //
-// The middle surface of the last kLipLength_mm of the donor bends into a circular arc, tangent to the
-// rest of the donor at the hinge; its end has turned up by the eversion angle ε. The arc keeps its
-// length L, so ρ = L/ε, and thickness fibres stay straight, as long as they were, and normal to the
-// middle surface (our choice: a plate bends about its middle, so the front shortens by t/2ρ and the
-// back lengthens as much). A flat point at s past the hinge and depth d under the front is then at
-//   C + r (sin φ, −cos φ),   φ = s/ρ,  r = ρ − t/2 + d,   C the arc's centre, ρ − t/2 above the front.
+// The last kLipLength_mm of the donor bend into a circular arc, tangent to the rest at the hinge; its
+// end has turned up by the eversion angle ε. The back keeps its length L and thickness fibres stay
+// straight, as long as they were, and normal to the back (our choice: lamellae bear pulling and give
+// under compression, so a wall bends about its pulled side; it also keeps the face clear of the host).
+// So ρ = L/ε is the back's radius, and a flat point at s past the hinge and depth d is at
+//   C + r (sin φ, −cos φ),   φ = s/ρ,  r = ρ − t + d,   C above the hinge, ρ from the back.
 // Polar angle and radius about C give s and d back: the inverse is closed as well.
 // Section frame of needle.h, mm. Beyond the edge the map goes on as a rigid motion.
 #pragma once
@@ -30,8 +30,8 @@ struct Lip {
 
   private:
     [[nodiscard]] bool flat() const;
-    [[nodiscard]] double radius() const { return kLipLength_mm / eversion; }
-    [[nodiscard]] Point centre() const { return {hinge_x(), radius() - thickness / 2.0}; }
+    [[nodiscard]] double radius() const { return kLipLength_mm / eversion; }  // ρ
+    [[nodiscard]] Point centre() const { return {hinge_x(), radius() - thickness}; }
 };
 
 }  // namespace graftwright

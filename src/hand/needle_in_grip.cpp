@@ -1,7 +1,6 @@
 #include "hand/needle_in_grip.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include <box2d/box2d.h>
@@ -17,46 +16,94 @@ constexpr double kMass_g = 0.05;
 // Jaws and fingers: at this stiffness the few mN of sliding friction move the tip by under a
 // micrometre, so a turned needle keeps to its circle. Our choice.
 constexpr double kGrip_mN_per_mm = 20'000.0;
-// More than this the jaws do not hold: the needle swivels in them and comes after. Our choice.
-constexpr double kMostGrip_mN = 100.0;
+constexpr double kGrip = kMicro * kGrip_mN_per_mm;             // µN/mm
+const double kGripDamping = 2.0 * std::sqrt(kGrip * kMass_g);  // µN·s/mm, critical
+// A light hold, 3 grams: beyond this the needle gives in the jaws and comes after. Our choice.
+constexpr double kMostGrip_mN = 30.0;
 
 // Drag of 1 MPa tissue, per mm of needle in it. No measurement was found for a needle this fine in
-// cornea; chosen so that a bite takes 2–4 mN along the curve and a push across it some tens of mN.
+// cornea; chosen so that a bite takes 2–4 mN along the curve and a push across it all that a light
+// hold can give.
 constexpr double kAlong_mN_per_mm = 1.0;              // friction along the curve
 constexpr double kTip_mN = 2.0;                       // the point cutting its way, forward only
 constexpr double kAcross_mN_per_mm = 15.0;            // tissue yielding sideways
-constexpr double kAcrossViscous_mN_s_per_mm2 = 20.0;  // and its viscous part
-// Speeds below which friction fades to zero, so that the law has a slope at rest.
+constexpr double kAcrossViscous_mN_s_per_mm2 = 60.0;  // and its viscous part
+// Speeds below which friction fades to zero, so that the laws have a slope at rest.
 constexpr double kAlongRest_mm_per_s = 0.5;
 constexpr double kAcrossRest_mm_per_s = 0.05;
 
 constexpr double kPiece_mm = 0.1;  // the needle is felt in pieces this long
-constexpr int kPasses = 4;         // of the secant law; the fourth moves nothing visible
+constexpr int kPasses = 8;         // of the secant laws; forces then balance within a percent or so
 
-double secant(double yield, double speed, double rest) { return yield / std::sqrt(speed * speed + rest * rest); }
-
-// A symmetric 3×3 system by LDLᵀ; positive definite, as the mass is on its diagonal.
+// A symmetric, positive definite 3×3 system for (x, y, turn), solved by LDLᵀ.
 struct Symmetric3 {
     double xx = 0, xy = 0, yy = 0, xt = 0, yt = 0, tt = 0;
+    double bx = 0, by = 0, bt = 0;  // right-hand side
 
-    void add(double weight, double x, double y, double t) {
+    // A drag of this weight on the motion x·vx + y·vy + t·ω against one that the tissue makes.
+    void add(double weight, double x, double y, double t, double tissue) {
         xx += weight * x * x, xy += weight * x * y, yy += weight * y * y;
         xt += weight * x * t, yt += weight * y * t, tt += weight * t * t;
+        bx += weight * x * tissue, by += weight * y * tissue, bt += weight * t * tissue;
     }
-    [[nodiscard]] std::array<double, 3> solve(std::array<double, 3> b) const {
+    template <typename Velocity>
+    [[nodiscard]] Velocity solve() const {
         const double l10 = xy / xx, l20 = xt / xx;
         const double d1 = yy - l10 * xy;
         const double l21 = (yt - l20 * xy) / d1;
         const double d2 = tt - l20 * xt - l21 * l21 * d1;
-        b[1] -= l10 * b[0];
-        b[2] -= l20 * b[0] + l21 * b[1];
-        const double t = b[2] / d2;
-        const double y = b[1] / d1 - l21 * t;
-        return {b[0] / xx - l10 * y - l20 * t, y, t};
+        const double c1 = by - l10 * bx;
+        const double turn = (bt - l20 * bx - l21 * c1) / d2;
+        const double y = c1 / d1 - l21 * turn;
+        return {bx / xx - l10 * y - l20 * turn, y, turn};
     }
 };
 
 }  // namespace
+
+// The hand in one tick: how far the needle is from its pose, and how fast that pose goes.
+struct NeedleInGrip::Hand {
+    Velocity error, speed;
+    double radius = 0.0;  // turning is reckoned at the needle's curve
+
+    // The grip's share of a force: 1 while the jaws hold, less once they give.
+    [[nodiscard]] static double share(double force) {
+        return std::min(1.0, kMicro * kMostGrip_mN / std::max(1.0, force));
+    }
+    [[nodiscard]] static double force(double e, double s, double v) {
+        return kGrip * (e - kTick * v) + kGripDamping * (s - v);
+    }
+    [[nodiscard]] Velocity full(const Velocity& v) const {
+        return {force(error.x, speed.x, v.x), force(error.y, speed.y, v.y),
+                radius * force(error.turn, speed.turn, v.turn)};
+    }
+    // Grip and inertia, before any tissue; `hold` the shares for shift and turn.
+    [[nodiscard]] Symmetric3 alone(const Velocity& old, double hold, double hold_turn) const {
+        const double inertia = kMass_g * radius * radius;
+        const auto slope = [](double share) { return share * kTick * (kGripDamping + kTick * kGrip); };
+        const auto push = [](double share, double e, double s) {
+            return share * kTick * (kGrip * e + kGripDamping * s);
+        };
+        Symmetric3 system;
+        system.xx = system.yy = kMass_g + slope(hold);
+        system.tt = inertia + radius * radius * slope(hold_turn);
+        system.bx = kMass_g * old.x + push(hold, error.x, speed.x);
+        system.by = kMass_g * old.y + push(hold, error.y, speed.y);
+        system.bt = inertia * old.turn + radius * radius * push(hold_turn, error.turn, speed.turn);
+        return system;
+    }
+};
+
+double NeedleInGrip::Piece::along(const Velocity& v) const {
+    return tangent.x * v.x + tangent.y * v.y + radius * v.turn - tissue_along;
+}
+double NeedleInGrip::Piece::across(const Velocity& v) const { return normal.x * v.x + normal.y * v.y - tissue_across; }
+double NeedleInGrip::Piece::along_slope(double speed) const {
+    return yield_along / std::sqrt(speed * speed + kAlongRest_mm_per_s * kAlongRest_mm_per_s);
+}
+double NeedleInGrip::Piece::across_slope(double speed) const {
+    return viscous_across + yield_across / std::sqrt(speed * speed + kAcrossRest_mm_per_s * kAcrossRest_mm_per_s);
+}
 
 NeedleInGrip::NeedleInGrip(const Needle& needle) : needle_(needle), world_(std::make_unique<b2World>(b2Vec2_zero)) {
     world_->SetAllowSleeping(false);
@@ -96,10 +143,11 @@ void NeedleInGrip::add_piece(double behind_mm, double length_mm, const WoundSect
     const Where place = before.at(at);
     if (place != Where::donor && place != Where::host) return;
 
+    Piece piece;
     const double angle = here.tip_rad - behind_mm / needle_.radius_mm();
-    Piece piece{};
     piece.normal = {std::cos(angle), std::sin(angle)};
     piece.tangent = {-piece.normal.y, piece.normal.x};
+    piece.radius = needle_.radius_mm();
     piece.donor = place == Where::donor;
     if (piece.donor && before.lip.eversion != after.lip.eversion) {
         const Point moved = after.lip.everted(before.lip.flattened(at));
@@ -126,65 +174,26 @@ void NeedleInGrip::find_pieces(const WoundSection& before, const WoundSection& a
     if (velocity().turn > 0.0) add_piece(0.0, 0.0, before, after);
 }
 
-NeedleInGrip::Velocity NeedleInGrip::solve(const NeedlePose& hand_before, const NeedlePose& hand,
-                                           DragReport& report) const {
-    const double radius = needle_.radius_mm();
-    const NeedlePose here = pose();
-    const Velocity old = velocity();
-    const double inertia = kMass_g * radius * radius;
-    const double stiff = kMicro * kGrip_mN_per_mm, damping = 2.0 * std::sqrt(stiff * kMass_g);
-    // Error and wish of each of the three motions; turning is reckoned at the needle's radius.
-    const std::array<double, 3> error{hand.centre.x - here.centre.x, hand.centre.y - here.centre.y,
-                                      hand.tip_rad - here.tip_rad};
-    const std::array<double, 3> wish{(hand.centre.x - hand_before.centre.x) / kTick,
-                                     (hand.centre.y - hand_before.centre.y) / kTick,
-                                     (hand.tip_rad - hand_before.tip_rad) / kTick};
-    std::array<double, 3> v{old.x, old.y, old.turn};
-    double hold = 1.0, hold_turn = 1.0;  // how much of the stiff grip the jaws still give
-    for (int pass = 0; pass < kPasses; ++pass) {
-        const double r2 = radius * radius;
-        const double k = hold * stiff, c = hold * damping;
-        const double kt = hold_turn * stiff * r2, ct = hold_turn * damping * r2;
-        Symmetric3 system;
-        system.xx = system.yy = kMass_g + kTick * c + kTick * kTick * k;
-        system.tt = inertia + kTick * ct + kTick * kTick * kt;
-        std::array<double, 3> right{kMass_g * old.x + kTick * (k * error[0] + c * wish[0]),
-                                    kMass_g * old.y + kTick * (k * error[1] + c * wish[1]),
-                                    inertia * old.turn + kTick * (kt * error[2] + ct * wish[2])};
-        for (const Piece& piece : pieces_) {
-            const double along = piece.tangent.x * v[0] + piece.tangent.y * v[1] + radius * v[2] - piece.tissue_along;
-            const double across = piece.normal.x * v[0] + piece.normal.y * v[1] - piece.tissue_across;
-            const double ft = kTick * secant(piece.yield_along, along, kAlongRest_mm_per_s);
-            const double fn = kTick * (piece.viscous_across + secant(piece.yield_across, across, kAcrossRest_mm_per_s));
-            system.add(ft, piece.tangent.x, piece.tangent.y, radius);
-            system.add(fn, piece.normal.x, piece.normal.y, 0.0);
-            right[0] += ft * piece.tangent.x * piece.tissue_along + fn * piece.normal.x * piece.tissue_across;
-            right[1] += ft * piece.tangent.y * piece.tissue_along + fn * piece.normal.y * piece.tissue_across;
-            right[2] += ft * radius * piece.tissue_along;
-        }
-        v = system.solve(right);
-        const double fx = stiff * (error[0] - kTick * v[0]) + damping * (wish[0] - v[0]);
-        const double fy = stiff * (error[1] - kTick * v[1]) + damping * (wish[1] - v[1]);
-        const double ft = radius * (stiff * (error[2] - kTick * v[2]) + damping * (wish[2] - v[2]));
-        report.grip_mN = {hold * fx / kMicro, hold * fy / kMicro};
-        hold = std::min(1.0, kMicro * kMostGrip_mN / std::max(1.0, std::hypot(fx, fy)));
-        hold_turn = std::min(1.0, kMicro * kMostGrip_mN / std::max(1.0, std::abs(ft)));
-    }
-    return {v[0], v[1], v[2]};
+void NeedleInGrip::accelerate(const Velocity& from, const Velocity& to) {
+    const double mass = kMass_g / kTick, inertia = mass * needle_.radius_mm() * needle_.radius_mm();
+    const b2Vec2 force{static_cast<float>(mass * (to.x - from.x)), static_cast<float>(mass * (to.y - from.y))};
+    body_->ApplyForceToCenter(force, true);
+    body_->ApplyTorque(static_cast<float>(inertia * (to.turn - from.turn)), true);
+    world_->Step(static_cast<float>(kTick), 1, 1);
 }
 
-DragReport NeedleInGrip::reckon(const Velocity& v, const Velocity&, DragReport report) const {
-    const double radius = needle_.radius_mm();
+DragReport NeedleInGrip::reckon(const Velocity& v) const {
+    DragReport report;
     for (const Piece& piece : pieces_) {
-        const double along = piece.tangent.x * v.x + piece.tangent.y * v.y + radius * v.turn - piece.tissue_along;
-        const double across = piece.normal.x * v.x + piece.normal.y * v.y - piece.tissue_across;
-        const double f_along = along * secant(piece.yield_along, along, kAlongRest_mm_per_s);
-        const double f_across =
-            across * (piece.viscous_across + secant(piece.yield_across, across, kAcrossRest_mm_per_s));
-        report.across_uJ += f_across * across * kTick / kMicro;
-        if (!piece.donor) continue;
-        report.on_donor_mN.x += (f_along * piece.tangent.x + f_across * piece.normal.x) / kMicro;
-        report.on_donor_mN.y += (f_along * piece.tangent.y + f_across * piece.normal.y) / kMicro;
+        const double along = piece.along(v), across = piece.across(v);
+        const double f_along = along * piece.along_slope(along) / kMicro;
+        const double f_across = across * piece.across_slope(across) / kMicro;
+        const Point force{f_along * piece.tangent.x + f_across * piece.normal.x,
+                          f_along * piece.tangent.y + f_across * piece.normal.y};
+        report.across_uJ += f_across * across * kTick;
+        report.across_mN += std::abs(f_across);
+        report.on_tissue_mN = {report.on_tissue_mN.x + force.x, report.on_tissue_mN.y + force.y};
+        if (piece.donor) report.on_donor_mN = {report.on_donor_mN.x + force.x, report.on_donor_mN.y + force.y};
     }
     return report;
 }
@@ -192,16 +201,32 @@ DragReport NeedleInGrip::reckon(const Velocity& v, const Velocity&, DragReport r
 DragReport NeedleInGrip::step(const NeedlePose& hand_before, const NeedlePose& hand, const WoundSection& before,
                               const WoundSection& after) {
     find_pieces(before, after);
-    DragReport report;
+    const NeedlePose here = pose();
     const Velocity old = velocity();
-    const Velocity next = solve(hand_before, hand, report);
-    // The force that takes Box2D's body from the old velocity to the new one in this tick.
-    const double mass = kMass_g / kTick, inertia = mass * needle_.radius_mm() * needle_.radius_mm();
-    body_->ApplyForceToCenter(
-        {static_cast<float>(mass * (next.x - old.x)), static_cast<float>(mass * (next.y - old.y))}, true);
-    body_->ApplyTorque(static_cast<float>(inertia * (next.turn - old.turn)), true);
-    world_->Step(static_cast<float>(kTick), 1, 1);
-    return reckon(next, old, report);
+    const Hand grip{{hand.centre.x - here.centre.x, hand.centre.y - here.centre.y, hand.tip_rad - here.tip_rad},
+                    {(hand.centre.x - hand_before.centre.x) / kTick, (hand.centre.y - hand_before.centre.y) / kTick,
+                     (hand.tip_rad - hand_before.tip_rad) / kTick},
+                    needle_.radius_mm()};
+    Velocity v = old;
+    double hold = 1.0, hold_turn = 1.0;
+    for (int pass = 0; pass < kPasses; ++pass) {
+        Symmetric3 system = grip.alone(old, hold, hold_turn);
+        for (const Piece& piece : pieces_) {
+            const double ft = kTick * piece.along_slope(piece.along(v));
+            const double fn = kTick * piece.across_slope(piece.across(v));
+            system.add(ft, piece.tangent.x, piece.tangent.y, piece.radius, piece.tissue_along);
+            system.add(fn, piece.normal.x, piece.normal.y, 0.0, piece.tissue_across);
+        }
+        v = system.solve<Velocity>();
+        const Velocity full = grip.full(v);
+        hold = Hand::share(std::hypot(full.x, full.y));
+        hold_turn = Hand::share(std::abs(full.turn));
+    }
+    accelerate(old, v);
+    DragReport report = reckon(v);
+    const Velocity full = grip.full(v);
+    report.grip_mN = {hold * full.x / kMicro, hold * full.y / kMicro};
+    return report;
 }
 
 }  // namespace graftwright

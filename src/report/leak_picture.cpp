@@ -100,7 +100,7 @@ Picture leak_picture(const Case& what) {
         panel(name, title,
               fmt::format("Sealing pressure around the wound at {:g} mmHg in the chamber; {}.", chamber_mmHg, opens));
     SvgCanvas& canvas = picture.canvas;
-    canvas.text({10, 39}, fmt::format("seal in mmHg (square-root scale), chamber at {:g} mmHg", chamber_mmHg),
+    canvas.text({10, 39}, fmt::format("seal in mmHg, square-root scale; dotted: the chamber's {:g}", chamber_mmHg),
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     const PressureScale scale = scale_for(measures->profile, asked.value_or(chamber_mmHg));
     draw_grid(canvas, scale);
@@ -121,14 +121,13 @@ Picture leak_picture(const Case& what) {
     const Lettering caption{12.0, Lettering::Anchor::start, false, kInk, false};
     canvas.text({10, 380}, opens, caption);
     canvas.text({10, 396},
-                asked
-                    ? fmt::format("dashed: {:g} mmHg asked for; dotted: the chamber's {:g} mmHg", *asked, chamber_mmHg)
-                    : fmt::format("dotted: the chamber's {:g} mmHg; no pressure is asked for", chamber_mmHg),
+                asked ? fmt::format("dashed: {:g} mmHg asked for; thick rim: sealed by less", *asked)
+                      : std::string("no pressure is asked for"),
                 caption);
     canvas.text({10, 412},
                 wound.leak_uL_min > 0.0 ? fmt::format("leaks {:.2f} µL/min; the chamber settles at {:.1f} mmHg",
                                                       wound.leak_uL_min, wound.settled_pressure_mmHg)
-                                        : "watertight at the chamber's pressure; the seal falls as it is raised",
+                                        : "watertight at the chamber's pressure",
                 caption);
     return picture;
 }

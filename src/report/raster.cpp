@@ -7,6 +7,14 @@
 
 #include <librsvg/rsvg.h>
 
+#if defined(__SANITIZE_ADDRESS__)
+// Fontconfig keeps the fonts it found until the program ends, which LeakSanitizer takes for a leak.
+extern "C" const char* __lsan_default_suppressions();
+extern "C" const char* __lsan_default_suppressions() { return "leak:libfontconfig.so"; }
+extern "C" const char* __lsan_default_options();
+extern "C" const char* __lsan_default_options() { return "print_suppressions=0"; }
+#endif
+
 namespace graftwright {
 namespace {
 

@@ -39,6 +39,7 @@ tbody th, .words, thead th:first-child { text-align: left; }
 .marks small { color: #3d434b; }
 h2 { break-after: avoid; }
 .bites tbody th, .bites thead th:first-child { text-align: right; font-weight: 700; }
+.bites td:nth-child(2) { white-space: nowrap; }
 .halves { display: grid; grid-template-columns: 1fr 1fr; gap: 14px; font-size: .8em; }
 .halves table { line-height: 1.12; }
 .halves th, .halves td { padding: .04em .22em; }

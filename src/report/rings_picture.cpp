@@ -67,7 +67,7 @@ Picture rings_picture(const Case& what, Whose whose) {
         panel(name, title, fmt::format("Ten rings of light mirrored by the front: {} {}.", first, second));
     SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39},
-                fmt::format("{}, examiner's view; lights {:g} mm, camera {:g} mm away", word_of(what.scenario.eye.side),
+                fmt::format("{}, examiner's view; lights {:g}, camera {:g} mm off", word_of(what.scenario.eye.side),
                             scope.rings.front().distance, scope.camera_distance.value_or(0)),
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     EyeFrame frame;

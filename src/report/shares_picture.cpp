@@ -129,7 +129,7 @@ Picture shares_picture(const Case& what) {
     }
     const Lettering caption{12.0, Lettering::Anchor::start, false, kInk, false};
     canvas.text({10, 377},
-                fmt::format("square “all”: the closure, {:.2f} D steep at {}; circle: ideal twin", k.cylinder_D,
+                fmt::format("“all”: the closure, {:.2f} D steep at {}; circle: ideal twin", k.cylinder_D,
                             whole_axis_deg(k.steep_axis_deg)),
                 caption);
     canvas.text({10, 394}, "arrow n: what bite n adds, against its ideal twin", caption);

@@ -19,7 +19,7 @@ std::string coordinates(const std::vector<CanvasPoint>& points) {
     return out;
 }
 
-std::string stroke(const Pen& pen) {
+std::string stroke(const SvgPen& pen) {
     if (pen.width <= 0) return R"( stroke="none")";
     std::string out = fmt::format(R"( stroke="{}" stroke-width="{}")", pen.colour, svg_number(pen.width));
     if (!pen.dash.empty()) out += fmt::format(R"( stroke-dasharray="{}")", pen.dash);
@@ -97,33 +97,33 @@ std::string shown_number(double value, int decimals, bool sign) {
     return out;
 }
 
-void SvgCanvas::line(CanvasPoint from, CanvasPoint to, const Pen& pen) {
+void SvgCanvas::line(CanvasPoint from, CanvasPoint to, const SvgPen& pen) {
     body_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>\n", svg_number(from.x), svg_number(from.y),
                          svg_number(to.x), svg_number(to.y), stroke(pen));
 }
 
-void SvgCanvas::circle(CanvasPoint centre, double radius, const std::string& fill, const Pen& pen) {
+void SvgCanvas::circle(CanvasPoint centre, double radius, const std::string& fill, const SvgPen& pen) {
     body_ += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"{}\"{}/>\n", svg_number(centre.x),
                          svg_number(centre.y), svg_number(radius), fill, stroke(pen));
 }
 
-void SvgCanvas::rectangle(CanvasPoint corner, double width, double height, const std::string& fill, const Pen& pen) {
+void SvgCanvas::rectangle(CanvasPoint corner, double width, double height, const std::string& fill, const SvgPen& pen) {
     body_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"{}\"{}/>\n", svg_number(corner.x),
                          svg_number(corner.y), svg_number(width), svg_number(height), fill, stroke(pen));
 }
 
-void SvgCanvas::polygon(const std::vector<CanvasPoint>& points, const std::string& fill, const Pen& pen) {
+void SvgCanvas::polygon(const std::vector<CanvasPoint>& points, const std::string& fill, const SvgPen& pen) {
     if (points.empty()) return;
     body_ += fmt::format("<polygon points=\"{}\" fill=\"{}\"{}/>\n", coordinates(points), fill, stroke(pen));
 }
 
-void SvgCanvas::polyline(const std::vector<CanvasPoint>& points, const Pen& pen) {
+void SvgCanvas::polyline(const std::vector<CanvasPoint>& points, const SvgPen& pen) {
     if (points.empty()) return;
     body_ += fmt::format("<polyline points=\"{}\" fill=\"none\" stroke-linejoin=\"round\"{}/>\n", coordinates(points),
                          stroke(pen));
 }
 
-void SvgCanvas::loops(const std::vector<std::vector<CanvasPoint>>& loops, const std::string& fill, const Pen& pen) {
+void SvgCanvas::loops(const std::vector<std::vector<CanvasPoint>>& loops, const std::string& fill, const SvgPen& pen) {
     std::string way;
     for (const auto& loop : loops) {
         if (!loop.empty()) way += "M" + coordinates(loop) + "Z";
@@ -133,7 +133,7 @@ void SvgCanvas::loops(const std::vector<std::vector<CanvasPoint>>& loops, const 
                          stroke(pen));
 }
 
-void SvgCanvas::arrow(CanvasPoint from, CanvasPoint to, const Pen& pen, double head) {
+void SvgCanvas::arrow(CanvasPoint from, CanvasPoint to, const SvgPen& pen, double head) {
     const double dx = to.x - from.x, dy = to.y - from.y, length = std::hypot(dx, dy);
     if (length < 1e-9) return;
     const double size = std::min(head, 0.6 * length), ux = dx / length, uy = dy / length;
@@ -161,7 +161,7 @@ void SvgCanvas::text(CanvasPoint baseline, std::string_view words, const Letteri
 }
 
 double SvgCanvas::paragraph(CanvasPoint baseline, std::string_view words, double width, const Lettering& lettering,
-                         double leading) {
+                            double leading) {
     for (const std::string& one : broken_into_lines(words, lettering.size, width)) {
         text(baseline, one, lettering);
         baseline.y += leading;

@@ -17,7 +17,7 @@ struct CanvasPoint {
     double x = 0, y = 0;
 };
 
-struct Pen {
+struct SvgPen {
     std::string colour = "#1d2126";
     double width = 1.0;
     std::string dash;  // lengths on and off, "" : solid
@@ -50,15 +50,15 @@ inline constexpr const char* kIdealInk = "#a8661a";
 
 class SvgCanvas {
   public:
-    void line(CanvasPoint from, CanvasPoint to, const Pen& pen = {});
-    void circle(CanvasPoint centre, double radius, const std::string& fill, const Pen& pen = {});
-    void rectangle(CanvasPoint corner, double width, double height, const std::string& fill, const Pen& pen = {});
+    void line(CanvasPoint from, CanvasPoint to, const SvgPen& pen = {});
+    void circle(CanvasPoint centre, double radius, const std::string& fill, const SvgPen& pen = {});
+    void rectangle(CanvasPoint corner, double width, double height, const std::string& fill, const SvgPen& pen = {});
     // closed and filled, or open with fill "none". No points: nothing.
-    void polygon(const std::vector<CanvasPoint>& points, const std::string& fill, const Pen& pen = {});
-    void polyline(const std::vector<CanvasPoint>& points, const Pen& pen = {});
+    void polygon(const std::vector<CanvasPoint>& points, const std::string& fill, const SvgPen& pen = {});
+    void polyline(const std::vector<CanvasPoint>& points, const SvgPen& pen = {});
     // Several closed loops filled by the even-odd rule.
-    void loops(const std::vector<std::vector<CanvasPoint>>& loops, const std::string& fill, const Pen& pen = {});
-    void arrow(CanvasPoint from, CanvasPoint to, const Pen& pen, double head = 8.0);
+    void loops(const std::vector<std::vector<CanvasPoint>>& loops, const std::string& fill, const SvgPen& pen = {});
+    void arrow(CanvasPoint from, CanvasPoint to, const SvgPen& pen, double head = 8.0);
     void text(CanvasPoint baseline, std::string_view words, const Lettering& lettering = {});
     // Lines of words below each other; returns the baseline after the last.
     double paragraph(CanvasPoint baseline, std::string_view words, double width, const Lettering& lettering,

@@ -74,7 +74,7 @@ void draw_axes(SvgCanvas& canvas, const Case& what, const Axes& axes) {
                 {12.0, Lettering::Anchor::middle, true, kInk, false});
 }
 
-void diamond(SvgCanvas& canvas, CanvasPoint at, double half, const std::string& fill, const Pen& pen) {
+void diamond(SvgCanvas& canvas, CanvasPoint at, double half, const std::string& fill, const SvgPen& pen) {
     canvas.polygon({{at.x, at.y - half}, {at.x + half, at.y}, {at.x, at.y + half}, {at.x - half, at.y}}, fill, pen);
 }
 

@@ -20,10 +20,28 @@ bool donor_is_held(const Closure& closure) {
     return jumps.row(2).cwiseAbs().maxCoeff() <= kLargestEdgeShift;
 }
 
+bool draw_like_the_others(Closure& closure, std::size_t bite) {
+    std::vector<double> others;
+    const ClosureState& state = closure.state();
+    for (std::size_t b = 0; b < state.knots.size(); ++b)
+        if (b != bite && state.knots[b].hold != Hold::open)
+            others.push_back(state.tension[static_cast<Eigen::Index>(b)]);
+    return closure.redraw(bite, median(std::move(others)));
+}
+
 }  // namespace
 
 PlannedBite plan_bite(const ScenarioModel& model, const Bite& bite, double donor_turn) {
-    return {bite, make_bite_loads(model.wound(), bite_geometry(bite, donor_turn))};
+    return plan_bites(model, {bite}, donor_turn).front();
+}
+
+std::vector<PlannedBite> plan_bites(const ScenarioModel& model, const std::vector<Bite>& bites, double donor_turn) {
+    std::vector<BiteGeometry> geometries;
+    for (const Bite& bite : bites) geometries.push_back(bite_geometry(bite, donor_turn));
+    const auto loads = make_bite_loads(model.wound(), geometries);
+    std::vector<PlannedBite> planned;
+    for (std::size_t b = 0; b < bites.size(); ++b) planned.push_back({bites[b], loads[b]});
+    return planned;
 }
 
 ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<PlannedBite>& bites, double donor_turn,
@@ -47,6 +65,7 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<Pl
     bool ok = closure.tie(plan);
     const ClosureState tied = closure.state();
     ok = ok && fill_in_steps(closure, mpa_from_mmhg(pressure_mmHg));
+    ok = ok && (!options.redraw || draw_like_the_others(closure, *options.redraw));
     result.status = closure.status();
     if (ok && !donor_is_held(closure)) {
         ok = false;

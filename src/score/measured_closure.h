@@ -35,10 +35,16 @@ struct PlannedBite {
 };
 
 [[nodiscard]] PlannedBite plan_bite(const ScenarioModel& model, const Bite& bite, double donor_turn);
+// The same, to the last bit, and cheaper than one by one.
+[[nodiscard]] std::vector<PlannedBite> plan_bites(const ScenarioModel& model, const std::vector<Bite>& bites,
+                                                  double donor_turn);
 
 struct MeasureOptions {
     bool irregularity = true;
     bool leak = true;
+    // This bite is drawn anew to the median tension of the others once the chamber is filled, and then the
+    // rest is measured; not together with `leak`, which starts from the knots as they were tied.
+    std::optional<std::size_t> redraw;
 };
 
 [[nodiscard]] ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<PlannedBite>& bites,

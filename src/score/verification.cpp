@@ -45,14 +45,15 @@ RingResult solve_ring(const RingCase& ring, int harmonics) {
     options.points = 4 * harmonics;
     options.levels_mmHg = {ring.pressure_mmHg};
     const WoundModel model(ring_shape(ring), options);
-    std::vector<std::shared_ptr<const BiteLoads>> loads;
+    std::vector<BiteGeometry> bites;
     std::vector<double> tensions;
     std::vector<const ThreadPath*> paths;
     for (const RingBite& bite : ring.bites) {
-        loads.push_back(make_bite_loads(model, ring_bite(ring, bite)));
+        bites.push_back(ring_bite(ring, bite));
         tensions.push_back(newton_from_mn(bite.tension_mN));
-        paths.push_back(&loads.back()->path);
     }
+    const auto loads = make_bite_loads(model, bites);
+    for (const auto& bite : loads) paths.push_back(&bite->path);
     const ClosureSystem system(model, loads);
     const WoundInterface interface(model, {ring.kc_MPa_per_mm, ring.kt_MPa_per_mm, 0.0},
                                    Eigen::VectorXd::Constant(options.points, ring.interference_mm));

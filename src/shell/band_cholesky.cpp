@@ -8,78 +8,106 @@
 
 namespace graftwright {
 
-void BandMatrix::add_scaled(const BandMatrix& other, double factor) {
-    GRAFTWRIGHT_CHECK(other.size_ == size_ && other.bandwidth_ == bandwidth_, "bands of one shape");
-    for (std::size_t k = 0; k < values_.size(); ++k) values_[k] += factor * other.values_[k];
+Envelope::Envelope(std::vector<int> first_columns) : first(std::move(first_columns)) {
+    row.reserve(first.size());
+    for (int i = 0; i < size(); ++i) {
+        const int begin = first[static_cast<std::size_t>(i)];
+        GRAFTWRIGHT_CHECK(begin >= 0 && begin <= i, "a row reaches from its first entry to the diagonal");
+        row.push_back(static_cast<std::ptrdiff_t>(count) - begin);
+        count += static_cast<std::size_t>(i - begin + 1);
+    }
 }
 
-Eigen::MatrixXd BandMatrix::dense() const {
-    Eigen::MatrixXd full = Eigen::MatrixXd::Zero(size_, size_);
-    for (int i = 0; i < size_; ++i) {
-        for (int j = std::max(0, i - bandwidth_); j <= i; ++j) full(i, j) = full(j, i) = at(i, j);
+Envelope::Envelope(int size, int bandwidth)
+    : Envelope([&] {
+          std::vector<int> columns(static_cast<std::size_t>(size));
+          for (int i = 0; i < size; ++i) columns[static_cast<std::size_t>(i)] = std::max(0, i - bandwidth);
+          return columns;
+      }()) {}
+
+Eigen::MatrixXd BandMatrix::dense(int lane) const {
+    Eigen::MatrixXd full = Eigen::MatrixXd::Zero(size(), size());
+    for (int i = 0; i < size(); ++i) {
+        for (int j = first(i); j <= i; ++j) full(i, j) = full(j, i) = at(i, j)[lane];
     }
     return full;
 }
 
-BandCholesky::BandCholesky(BandMatrix matrix) : factor_(std::move(matrix)), ok_(true) {
-    const int bandwidth = factor_.bandwidth_;
-    for (int i = 0; i < factor_.size_; ++i) {
-        double* const row_i = factor_.row(i);
-        const int first = std::max(0, i - bandwidth);
+BandCholesky::BandCholesky(BandMatrix matrix, int left_standing)
+    : factor_(std::move(matrix)), eliminated_(factor_.size() - left_standing), ok_(true) {
+    for (int i = 0; i < factor_.size(); ++i) {
+        const int first = factor_.first(i);
+        Lanes* const row_i = &factor_.at(i, first);
         for (int j = first; j <= i; ++j) {
-            const double* const row_j = factor_.row(j);
-            const int begin = std::max(first, j - bandwidth);
-            const double* const a = row_i + (bandwidth - i + begin);
-            const double* const b = row_j + (bandwidth - j + begin);
-            double sum = row_i[bandwidth - (i - j)];
-            for (int k = 0; k < j - begin; ++k) sum -= a[k] * b[k];
-            if (j < i) {
-                row_i[bandwidth - (i - j)] = sum / row_j[bandwidth];
+            const int begin = std::max(first, factor_.first(j)), end = std::min(j, eliminated_);
+            const Lanes* const a = row_i + (begin - first);
+            const Lanes* const b = &factor_.at(j, std::min(begin, j));
+            // Two sums, so that one need not wait for the other.
+            Lanes even = row_i[j - first], odd = Lanes::Zero();
+            int k = 0;
+            for (; k + 1 < end - begin; k += 2) {
+                even -= a[k] * b[k];
+                odd -= a[k + 1] * b[k + 1];
+            }
+            if (k < end - begin) even -= a[k] * b[k];
+            const Lanes sum = even + odd;
+            if (j >= eliminated_) {
+                row_i[j - first] = sum;
+            } else if (j < i) {
+                row_i[j - first] = sum * factor_.at(j, j);
             } else {
-                if (!(sum > 0.0)) {
+                if (!(sum > 0.0).all()) {
                     ok_ = false;
                     return;
                 }
-                row_i[bandwidth] = std::sqrt(sum);
+                row_i[j - first] = sum.sqrt().inverse();
             }
         }
     }
 }
 
-void BandCholesky::forward(Eigen::Ref<Eigen::VectorXd> x, int begin) const {
-    const int bandwidth = factor_.bandwidth_;
-    for (int i = begin; i < factor_.size_; ++i) {
-        const double* const row_i = factor_.row(i);
-        const int first = std::max(begin, i - bandwidth);
-        double sum = x[i - begin];
-        for (int j = first; j < i; ++j) sum -= row_i[bandwidth - (i - j)] * x[j - begin];
-        x[i - begin] = sum / row_i[bandwidth];
-    }
-}
-
-void BandCholesky::forward(Eigen::Matrix2Xd& x, int begin) const {
-    const int bandwidth = factor_.bandwidth_;
-    for (int i = begin; i < factor_.size_; ++i) {
-        const double* const row_i = factor_.row(i);
-        const int first = std::max(begin, i - bandwidth);
-        Eigen::Vector2d even = x.col(i - begin), odd = Eigen::Vector2d::Zero();
-        int j = first;
-        for (; j + 1 < i; j += 2) {
-            even -= row_i[bandwidth - (i - j)] * x.col(j - begin);
-            odd -= row_i[bandwidth - (i - j - 1)] * x.col(j + 1 - begin);
+Eigen::MatrixXd BandCholesky::complement(int lane) const {
+    const int count = size() - eliminated_;
+    Eigen::MatrixXd result = Eigen::MatrixXd::Zero(count, count);
+    for (int i = 0; i < count; ++i) {
+        for (int j = std::max(0, factor_.first(eliminated_ + i) - eliminated_); j <= i; ++j) {
+            result(i, j) = result(j, i) = factor_.at(eliminated_ + i, eliminated_ + j)[lane];
         }
-        if (j < i) even -= row_i[bandwidth - (i - j)] * x.col(j - begin);
-        x.col(i - begin) = (even + odd) / row_i[bandwidth];
+    }
+    return result;
+}
+
+void BandCholesky::forward(LanePairs& x, int begin) const {
+    using Column = Eigen::Map<Lanes, Eigen::Aligned16>;
+    for (int i = begin; i < size(); ++i) {
+        const int first = std::max(begin, factor_.first(i)), end = std::min(i, eliminated_);
+        double* const here = x.data() + 2 * kLanes * (i - begin);
+        double* there = x.data() + 2 * kLanes * (first - begin);
+        Lanes one = Column(here), two = Column(here + kLanes);
+        const Lanes* entry = &factor_.at(i, first);
+        for (int j = first; j < end; ++j, ++entry, there += 2 * kLanes) {
+            one -= *entry * Column(there);
+            two -= *entry * Column(there + kLanes);
+        }
+        if (i < eliminated_) {
+            one *= factor_.at(i, i);
+            two *= factor_.at(i, i);
+        }
+        x.col(i - begin) << one, two;
     }
 }
 
-void BandCholesky::solve(Eigen::Ref<Eigen::VectorXd> x) const {
-    forward(x);
-    const int bandwidth = factor_.bandwidth_;
-    for (int i = factor_.size_ - 1; i >= 0; --i) {
-        const double* const row_i = factor_.row(i);
-        x[i] /= row_i[bandwidth];
-        for (int j = std::max(0, i - bandwidth); j < i; ++j) x[j] -= row_i[bandwidth - (i - j)] * x[i];
+void BandCholesky::backward(LanePairs& x) const {
+    for (int i = size() - 1; i >= 0; --i) {
+        if (i < eliminated_) {
+            x.col(i).head<kLanes>() *= factor_.at(i, i);
+            x.col(i).tail<kLanes>() *= factor_.at(i, i);
+        }
+        const Lanes one = x.col(i).head<kLanes>(), two = x.col(i).tail<kLanes>();
+        for (int j = factor_.first(i); j < std::min(i, eliminated_); ++j) {
+            x.col(j).head<kLanes>() -= factor_.at(i, j) * one;
+            x.col(j).tail<kLanes>() -= factor_.at(i, j) * two;
+        }
     }
 }
 

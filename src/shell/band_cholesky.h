@@ -1,63 +1,77 @@
-// Symmetric positive definite matrices whose entries lie within a band, and their Cholesky factor.
+// Symmetric positive definite matrices whose rows begin late, and their Cholesky factor: six at a time.
 //
-// Stored by rows of the lower triangle: entry(i, j) for i - bandwidth <= j <= i. Cost n·b² to factor
-// and 4·n·b a right-hand side. Factoring reports failure instead of dividing by a bad pivot.
+// All matrices of one shape are worked side by side, one in each lane of every entry: the chamber pressures of one
+// harmonic, or several harmonics of one side. A lane's arithmetic is what it would be alone. Only the lower
+// triangle from each row's first entry on is stored (the envelope, which factoring does not leave).
+// The last `left_standing` unknowns are not eliminated: with those before them eliminated,
+//   K = (L 0; C I) (I 0; 0 S) (L 0; C I)ᵀ,  S the Schur complement;  forward substitution of (f, g) gives
+//   (L⁻¹ f, g − C L⁻¹ f): half of the answer and the load that is left for S.
+// Cost n·b²/2 to factor and n·b a right-hand side and lane. Failure is reported, never divided by.
 #pragma once
 
+#include <memory>
 #include <vector>
 
 #include <Eigen/Core>
 
 namespace graftwright {
 
+inline constexpr int kLanes = 6;  // three SSE registers, and room for the five pressures of a wound model
+using Lanes = Eigen::Array<double, kLanes, 1>;
+// Two columns side by side: a column of this holds one unknown, the first column's lanes, then the second's.
+using LanePairs = Eigen::Array<double, 2 * kLanes, Eigen::Dynamic>;
+
+// Where each row's entries begin, and where they are kept.
+struct Envelope {
+    explicit Envelope(std::vector<int> first_columns);
+    // Rows of one width: j >= i - bandwidth.
+    Envelope(int size, int bandwidth);
+
+    [[nodiscard]] int size() const { return static_cast<int>(first.size()); }
+
+    std::vector<int> first;
+    std::vector<std::ptrdiff_t> row;  // entry (i, j) is number row[i] + j
+    std::size_t count = 0;
+};
+
 class BandMatrix {
   public:
-    BandMatrix() = default;
-    BandMatrix(int size, int bandwidth)
-        : size_(size),
-          bandwidth_(bandwidth),
-          values_(static_cast<std::size_t>(size) * static_cast<std::size_t>(bandwidth + 1), 0.0) {}
+    explicit BandMatrix(std::shared_ptr<const Envelope> envelope)
+        : envelope_(std::move(envelope)), values_(envelope_->count, Lanes::Zero()) {}
 
-    [[nodiscard]] int size() const { return size_; }
-    [[nodiscard]] int bandwidth() const { return bandwidth_; }
-    // Entry of the lower triangle, i >= j > i - bandwidth - 1.
-    [[nodiscard]] double& at(int i, int j) { return row(i)[bandwidth_ - (i - j)]; }
-    [[nodiscard]] double at(int i, int j) const { return row(i)[bandwidth_ - (i - j)]; }
-    // this += factor * other, of the same size and bandwidth.
-    void add_scaled(const BandMatrix& other, double factor);
-    [[nodiscard]] Eigen::MatrixXd dense() const;
+    [[nodiscard]] int size() const { return envelope_->size(); }
+    // Entry of the lower triangle, first column of the row <= j <= i.
+    [[nodiscard]] Lanes& at(int i, int j) { return values_[index(i, j)]; }
+    [[nodiscard]] const Lanes& at(int i, int j) const { return values_[index(i, j)]; }
+    [[nodiscard]] Eigen::MatrixXd dense(int lane) const;
 
   private:
     friend class BandCholesky;
-    [[nodiscard]] double* row(int i) {
-        return values_.data() + static_cast<std::size_t>(i) * static_cast<std::size_t>(bandwidth_ + 1);
+    [[nodiscard]] std::size_t index(int i, int j) const {
+        return static_cast<std::size_t>(envelope_->row[static_cast<std::size_t>(i)] + j);
     }
-    [[nodiscard]] const double* row(int i) const {
-        return values_.data() + static_cast<std::size_t>(i) * static_cast<std::size_t>(bandwidth_ + 1);
-    }
+    [[nodiscard]] int first(int i) const { return envelope_->first[static_cast<std::size_t>(i)]; }
 
-    int size_ = 0;
-    int bandwidth_ = 0;
-    std::vector<double> values_;
+    std::shared_ptr<const Envelope> envelope_;
+    std::vector<Lanes> values_;
 };
 
 class BandCholesky {
   public:
-    BandCholesky() = default;
-    // L Lᵀ = matrix. ok() is false where a pivot was not positive.
-    explicit BandCholesky(BandMatrix matrix);
+    explicit BandCholesky(BandMatrix matrix, int left_standing = 0);
+    // False where a pivot of some lane was not positive.
     [[nodiscard]] bool ok() const { return ok_; }
     [[nodiscard]] int size() const { return factor_.size(); }
-    // Solves in place.
-    void solve(Eigen::Ref<Eigen::VectorXd> right_hand_side) const;
-    // Only the first half, L⁻¹ f: enough for compliances fᵀ K⁻¹ g = (L⁻¹ f)·(L⁻¹ g).
-    // The vector may hold only the entries from `begin` on, those before it being zero.
-    void forward(Eigen::Ref<Eigen::VectorXd> right_hand_side, int begin = 0) const;
-    // Two right-hand sides side by side (rows).
-    void forward(Eigen::Matrix2Xd& right_hand_sides, int begin) const;
+    // S of one lane.
+    [[nodiscard]] Eigen::MatrixXd complement(int lane) const;
+    // In place. `x` holds the unknowns from `begin` on, those before it being zero.
+    void forward(LanePairs& x, int begin = 0) const;
+    // The other half, in place: from (y, q) to (L⁻ᵀ (y − Cᵀ q), q). `x` holds all unknowns.
+    void backward(LanePairs& x) const;
 
   private:
-    BandMatrix factor_;
+    BandMatrix factor_;  // reciprocals on the diagonal, S in the last rows
+    int eliminated_ = 0;
     bool ok_ = false;
 };
 

@@ -1,8 +1,8 @@
-// One side of the wound, one harmonic, condensed to the wound ring at one chamber pressure.
+// One side of the wound condensed to the wound ring, six harmonics or pressures side by side.
 //
-// With x the interior unknowns, q the ring (u, v, w, b_s) and loads (f, g):
-//   x = modes·q + K_ii⁻¹ f,   ring stiffness = K_rr + K_ri·modes,   ring load = g + modesᵀ f.
-// A load's own compliance at a fixed ring is fᵀ K_ii⁻¹ f. mm, N, MPa.
+// With x the interior unknowns, q the ring (u, v, w, b_s), K_ii = L Lᵀ and loads (f, g):
+//   ring stiffness = K_rr − C Cᵀ with C = K_ri L⁻ᵀ,   ring load = g − C L⁻¹ f,   x = L⁻ᵀ (L⁻¹ f − Cᵀ q).
+// A load's own compliance at a fixed ring is fᵀ K_ii⁻¹ f = |L⁻¹ f|². mm, N, MPa.
 #pragma once
 
 #include <Eigen/Core>
@@ -12,37 +12,39 @@
 
 namespace graftwright {
 
-// L⁻¹ f of two loads (rows: families A and B) from the first entry that is not zero in both.
+// L⁻¹ f of two loads (families A and B) from the first unknown that may be loaded; the last four columns are the
+// ring's.
 struct HalfResponse {
     Eigen::Index begin = 0;
-    Eigen::Matrix2Xd values;
+    LanePairs values;
 
-    // Σ over the families of fᵀ K_ii⁻¹ g, on the same side, harmonic and pressure.
-    [[nodiscard]] static double compliance(const HalfResponse& a, const HalfResponse& b);
+    [[nodiscard]] static HalfResponse of(const Eigen::Matrix2Xd& load, Eigen::Index begin);  // in every lane
+    // Both families of one lane; `load` holds the same unknowns.
+    void set_lane(int lane, const Eigen::Matrix2Xd& load) {
+        values.row(lane) = load.row(0).array();
+        values.row(kLanes + lane) = load.row(1).array();
+    }
+    // Of the ring, component by component.
+    [[nodiscard]] Eigen::Block<LanePairs, 2 * kLanes, kRingUnknowns, true> ring() {
+        return values.rightCols<kRingUnknowns>();
+    }
+    // Σ over the families of the products of all columns.
+    [[nodiscard]] static Lanes compliance(const HalfResponse& a, const HalfResponse& b);
 };
 
-class CondensedHarmonic {
+class CondensedLanes {
   public:
     // A pressure at which the shell buckles inward (negative enough) is our bug: it aborts.
-    CondensedHarmonic(const ShellSide& side, int m, double pressure) : CondensedHarmonic(side.stiffness(m, pressure)) {}
-    explicit CondensedHarmonic(ShellSide::Stiffness stiffness);
+    CondensedLanes(const ShellSide& side, const LaneCases& lanes);
 
-    [[nodiscard]] const Eigen::Matrix4d& ring_stiffness() const { return ring_stiffness_; }
-    // load: layout (interior, ring); two columns: families A and B.
-    [[nodiscard]] Eigen::Vector4d ring_load(const Eigen::VectorXd& load) const {
-        return load.tail<kRingUnknowns>() + modes_.transpose() * load.head(modes_.rows());
-    }
-    [[nodiscard]] Eigen::Matrix<double, kRingUnknowns, 2> ring_load(const Eigen::MatrixX2d& load) const;
-    // L⁻¹ f of the interior part: inner products of two of these are compliances at a fixed ring.
-    [[nodiscard]] HalfResponse half_response(const Eigen::MatrixX2d& load) const;
-    [[nodiscard]] HalfResponse half_response(const Eigen::VectorXd& load) const;
-    // The whole solution (interior, ring) for a ring displacement and a load.
-    [[nodiscard]] Eigen::VectorXd solution(const Eigen::Vector4d& ring, const Eigen::VectorXd& load) const;
+    [[nodiscard]] Eigen::Matrix4d ring_stiffness(int lane) const { return factor_.complement(lane); }
+    // In place, from loads (f, g) to (L⁻¹ f, the load on the ring).
+    void reduce(HalfResponse& load) const;
+    // In place, from (L⁻¹ f, q) of all unknowns to the whole solution (interior, ring).
+    void expand(LanePairs& half) const { factor_.backward(half); }
 
   private:
     BandCholesky factor_;
-    Eigen::MatrixXd modes_;
-    Eigen::Matrix4d ring_stiffness_;
 };
 
 }  // namespace graftwright

@@ -1,5 +1,6 @@
 // One bite cut along its plane; see plots.h.
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -12,9 +13,9 @@
 namespace graftwright {
 namespace {
 
-constexpr double kReach_mm = 1.55;   // to either side of the wound
-constexpr double kHeadRoom = 24.0;   // pixels above the tissue, for the number
-constexpr double kFootRoom = 22.0;   // below it, for the depths
+constexpr double kReach_mm = 1.42;  // to either side of the wound
+constexpr double kHeadRoom = 24.0;  // pixels above the tissue, for the number
+constexpr double kFootRoom = 22.0;  // below it, for the depths
 inline constexpr Tone kDonorTissue{0x3f, 0x55, 0x60}, kHostTissue{0x5b, 0x54, 0x4c};
 
 }  // namespace
@@ -23,8 +24,8 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
                        const BiteMetrics& metrics, std::size_t number, bool chosen) {
     const PlotPen pen(ui);
     const double donor = mm_from_um(scenario.graft.thickness_um), host = mm_from_um(scenario.eye.rim_thickness_um);
-    const double scale = std::min(place.width / (2.0 * kReach_mm),
-                                  (place.height - kHeadRoom - kFootRoom) / std::max(donor, host));
+    const double scale =
+        std::min(place.width / (2.0 * kReach_mm), (place.height - kHeadRoom - kFootRoom) / std::max(donor, host));
     const Point wound{place.x + place.width / 2.0, place.y + kHeadRoom};
     const auto at = [&](double x, double y) { return Point{wound.x + scale * x, wound.y - scale * y}; };
     const auto slab = [&](double from, double to, double thickness, Tone colour) {
@@ -35,9 +36,9 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
     slab(0.0, kReach_mm, host, kHostTissue);
     pen.line(at(0.0, 0.0), at(0.0, -std::max(donor, host)), ink(tone::background), 2.0);
     // The depth that is taught, on either side of the wound.
-    for (const auto& [from, to, thickness] : {std::array{-0.35, 0.0, donor}, {0.0, 0.35, host}}) {
+    for (const auto& [from, to, thickness] : {std::array{-kReach_mm, 0.0, donor}, {0.0, kReach_mm, host}}) {
         const Point top = at(from, -kShallowest.value * thickness), low = at(to, -kDeepest.value * thickness);
-        pen.box({top.x, top.y, low.x - top.x, low.y - top.y}, ink(tone::accent, 0.28F));
+        pen.box({top.x, top.y, low.x - top.x, low.y - top.y}, ink(tone::accent, 0.24F));
     }
     const bool through = std::find(metrics.flags.begin(), metrics.flags.end(), "enters-chamber") != metrics.flags.end();
     std::vector<Point> way;
@@ -49,7 +50,8 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
     pen.words({place.x, place.y + 10.0}, fmt::format("{}", number), Face::strong,
               chosen ? ink(tone::accent) : ink(tone::text));
     pen.words({place.x + place.width, place.y + 10.0},
-              bite.removed ? "taken out" : fmt::format("{:.0f}°, {}", bite.host_deg, words::hour(bite.host_deg)),
+              bite.removed ? "taken out"
+                           : fmt::format("{}°, {}", std::lround(bite.host_deg) % 360, words::hour(bite.host_deg)),
               Face::small, ink(tone::quiet), WordsAt::right);
     const double foot = at(0.0, -std::max(donor, host)).y + 12.0;
     const auto depth = [&](double x, double fraction, double length, WordsAt align) {

@@ -1,7 +1,8 @@
-// After the last knot: map, shares, leak clock, marks, the table of bites, the twin beside it, the replay.
+// After the last knot: what the closure does to the eye, whose dioptres they are, and what to do next.
 //
 // Everything comes from Snapshot::debrief (the same scorecard that `score` prints); nothing is computed
-// anew. A closure without balance has its screen too, with the reason and no invented number.
+// anew. Four pages: result (map or rings, shares, seal, marks), bites (a table), sections, and how the
+// marks come about. A closure that found no balance is told with its reason; no figure stands in for it.
 #pragma once
 
 #include <memory>
@@ -16,37 +17,62 @@ namespace graftwright {
 
 enum class DebriefChoice { none, again, levels, replay, report };
 
-// The replay's time line, while it is open.
+// The replay's time line, while it is open. Seconds on the attempt's clock.
 struct ReplayUi {
     bool open = false, playing = false;
     double t_s = 0.0, end_s = 0.0;
+    double speed = 1.0;  // 1, 4 or 16 times as fast as it was
 };
 
 class DebriefScreen {
   public:
+    enum class Page { result, bites, sections, marks };
+
     // Between Widgets::begin and draw. saved_in: where the attempt was written, "" nowhere.
     [[nodiscard]] DebriefChoice draw(Ui& ui, const Snapshot& shot, const std::string& saved_in);
-    // The bar under a replayed picture.
-    static void draw_replay(Ui& ui, ReplayUi& replay);
+    // The panel beside a replayed picture, over the buttons' place of the console.
+    static void draw_replay(Ui& ui, ReplayUi& replay, const Layout& layout);
+
+    void show(Page page) { page_ = page; }
+    void show_twin(bool on) { twin_ = on; }
+    void show_rings(bool on) { picture_ = on ? 1 : 0; }
 
   private:
-    void take(const Debrief& debrief);
-    void draw_head(Ui& ui, const Snapshot& shot) const;
-    void draw_pictures(Ui& ui, const Snapshot& shot);
-    void draw_marks(Ui& ui, const Snapshot& shot, const Rect& place) const;
-    void draw_bites(Ui& ui, const Debrief& debrief, const Rect& place);
-    [[nodiscard]] DebriefChoice draw_foot(Ui& ui, const std::string& saved_in);
+    void take(const Scenario& scenario, const Debrief& debrief);
+    void draw_head(Ui& ui, const Snapshot& shot);
+    [[nodiscard]] DebriefChoice draw_foot(Ui& ui, const std::string& saved_in) const;
+    void draw_result(Ui& ui, const Snapshot& shot, const Rect& place);
+    void draw_map_panel(Ui& ui, const Snapshot& shot, const Rect& place);
+    void draw_share_panel(Ui& ui, const Rect& place) const;
+    void draw_seal_panel(Ui& ui, const Debrief& debrief, const Rect& place) const;
+    void draw_sections(Ui& ui, const Snapshot& shot, const Rect& place) const;
+    [[nodiscard]] bool twin_shown(const Debrief& debrief) const;
+    // Of the attempt, or of its ideal twin where that is shown.
+    [[nodiscard]] const ClosureMeasures& measures(const Debrief& debrief) const;
 
-    const Debrief* taken_ = nullptr;
+    std::shared_ptr<const Debrief> taken_;  // held, so that another one never has its address
     std::unique_ptr<PowerMapPlot> map_, twin_map_;
     std::optional<DoubleAngle> shares_;
     std::optional<LeakClock> clock_, twin_clock_;
     std::optional<std::size_t> chosen_;
+    Page page_ = Page::result;
     int picture_ = 0;  // 0 map, 1 rings
     bool twin_ = false;
 };
 
-// The flag of a bite in trade words: "shallow in the donor".
-[[nodiscard]] std::string flag_words(const std::string& flag);
+// Parts as bars, limits as lines.
+void draw_marks_summary(Ui& ui, const Rect& place, const Scorecard& card);
+// Every rule with what was measured, what earns full and no marks, and where its limit comes from.
+void draw_rules(Ui& ui, const Rect& place, const Scorecard& card);
+// One line a bite; returns the bite clicked, where one was.
+[[nodiscard]] std::optional<std::size_t> draw_bite_table(Ui& ui, const Rect& place, const Debrief& debrief,
+                                                         std::optional<std::size_t> chosen);
+// Instead of plots and marks where there are none.
+void draw_no_closure(Ui& ui, const Rect& place, const Debrief& debrief);
+
+// "281 deg" → "281°", "70 um" → "70 µm": the scorecard's plain text for a screen that has the signs.
+[[nodiscard]] std::string with_signs(std::string words);
+// The flags of a bite in trade words, with commas (score/bite_metrics.h has them).
+[[nodiscard]] std::string flags_words(const std::vector<std::string>& flags);
 
 }  // namespace graftwright

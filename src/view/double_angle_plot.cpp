@@ -11,7 +11,7 @@
 namespace graftwright {
 namespace {
 
-constexpr int kMostCircles = 4;
+constexpr int kMostCircles = 5;
 constexpr double kRoom = 26.0;        // pixels around the outermost circle, for the axes' names
 constexpr double kLabelFrom_D = 0.5;  // smaller shares crowd around the middle and go without a number
 constexpr double kDot = 4.5;
@@ -32,9 +32,8 @@ void draw_paper(const PlotPen& pen, const PolarFrame& frame, const DoubleAngle& 
     }
     for (double ring = data.step_D; ring <= data.full_D + 1e-9; ring += data.step_D) {
         // Between two axes, where no arrow is more likely than elsewhere.
-        const bool last = ring + data.step_D > data.full_D + 1e-9;
-        pen.words(frame.place(-22.5, ring), fmt::format("{:g}{}", ring, last ? " D" : ""), Face::small,
-                  ink(tone::quiet), WordsAt::middle, true);
+        pen.words(frame.place(-22.5, ring), fmt::format("{:g}", ring), Face::small, ink(tone::quiet), WordsAt::middle,
+                  true);
     }
 }
 
@@ -81,7 +80,8 @@ void draw_double_angle(const Ui& ui, const Rect& place, const DoubleAngle& data,
                                           [](const auto& a, const auto& b) { return a.size_D < b.size_D; });
     std::vector<Point> labels;
     for (const DoubleAngle::Arrow& arrow : data.bites) {
-        const bool marked = chosen ? arrow.bite == *chosen : arrow.bite == largest->bite && arrow.size_D >= kLabelFrom_D;
+        const bool marked =
+            chosen ? arrow.bite == *chosen : arrow.bite == largest->bite && arrow.size_D >= kLabelFrom_D;
         pen.arrow(frame.centre, at(arrow.tip), marked ? ink(tone::warning) : ink(tone::accent, 0.9F),
                   marked ? 3.2 : 1.6, marked ? 12.0 : 7.0);
         if (!marked && arrow.size_D < kLabelFrom_D) continue;
@@ -99,7 +99,8 @@ void draw_double_angle(const Ui& ui, const Rect& place, const DoubleAngle& data,
     pen.disc(at(data.ideal), kDot + 1.0, ink(tone::panel));
     pen.circle(at(data.ideal), kDot, ink(tone::text), 1.8);
     const Point all = at(plus(data.ideal, data.sum));
-    pen.box({all.x - kDot, all.y - kDot, 2.0 * kDot, 2.0 * kDot}, ink(tone::quiet));
+    constexpr double kHalf = kDot + 2.5;  // the disc of the attempt often lies on it
+    pen.box({all.x - kHalf, all.y - kHalf, 2.0 * kHalf, 2.0 * kHalf}, ink(tone::quiet), 1.5);
     pen.disc(at(data.attempt), kDot + 1.5, ink(tone::panel));
     pen.disc(at(data.attempt), kDot, ink(tone::text));
 }

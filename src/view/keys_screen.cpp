@@ -2,71 +2,101 @@
 
 #include <array>
 #include <utility>
+#include <vector>
+
+#include <fmt/format.h>
 
 namespace graftwright {
 namespace {
 
 using enum Command;
 
-constexpr std::array<std::pair<Command, const char*>, 45> kWords{{
-    {primary, "The next step: set down, drive, re-grasp, pull through, throw, cut ends"},
-    {back, "Back out, give up, leave"},
-    {left, "Left: around the wound; tip deeper; turn back"},
-    {right, "Right: around the wound; tip higher; turn on"},
-    {up, "Up: outward; flatter; raise; pull"},
-    {down, "Down: inward; steeper; press; ease"},
-    {forceps, "Forceps: hold the lip, let it go"},
-    {carry_left, "Carry the donor left"},
-    {carry_right, "Carry the donor right"},
-    {carry_up, "Carry the donor up"},
-    {carry_down, "Carry the donor down"},
-    {evert_more, "Lift the lip"},
-    {evert_less, "Lower the lip"},
-    {skew_more, "Skew the plane, counter-clockwise"},
-    {skew_less, "Skew the plane, clockwise"},
-    {turn_forward, "Turn the needle on"},
-    {turn_back, "Turn the needle back"},
-    {push_out, "Push the needle outward"},
-    {push_in, "Push the needle inward"},
-    {tip_deeper, "Tip deeper in the wound"},
-    {tip_higher, "Tip higher in the wound"},
-    {tighter, "Pull the ends tighter"},
-    {looser, "Ease the ends"},
-    {let_go, "Let the ends go"},
-    {throw_clockwise, "Throw to the right"},
-    {throw_counter, "Throw to the left"},
-    {turns_more, "More turns in the next throw"},
-    {turns_less, "Fewer turns in the next throw"},
-    {bury_donor, "Turn the knot into the donor"},
-    {bury_host, "Turn the knot into the rim"},
-    {cut_out, "Cut the selected bite out"},
-    {next_bite, "Select the next bite"},
-    {previous_bite, "Select the bite before"},
-    {undo, "Undo, where the level allows"},
-    {ring_check, "Ring check"},
-    {leak_check, "Leak check"},
-    {wash, "Wash to saline"},
-    {sweep, "Sweep the wound for iris"},
-    {dry, "Dry the surface"},
-    {stain, "Stain it"},
-    {raise_pressure, "Raise the eye's pressure"},
-    {lower_pressure, "Lower the eye's pressure"},
-    {refill, "More viscoelastic"},
-    {finish, "Finish and see the debrief"},
-    {fine, "Fine steps on and off"},
-}};
+struct Row {
+    Command command;
+    const char* words;
+};
+struct Group {
+    const char* name;
+    std::vector<Row> rows;
+};
+
+const std::vector<Group>& groups() {
+    static const std::vector<Group> all{
+        {"Any time",
+         {{primary, "The natural next step"},
+          {back, "Back out, give up, leave"},
+          {left, "Left: aim, deeper, turn back"},
+          {right, "Right: aim, higher, turn on"},
+          {up, "Up: outward, flatter, pull"},
+          {down, "Down: inward, steeper, ease"},
+          {fine, "Fine steps on and off"},
+          {pause, "Pause and go on"},
+          {flip_view, "Surgeon's or examiner's view"},
+          {undo, "Undo, where the level allows"},
+          {finish, "Finish and see the debrief"}}},
+        {"Bites",
+         {{next_bite, "Select the next bite"},
+          {previous_bite, "Select the bite before"},
+          {cut_out, "Cut the selected bite out"},
+          {twin, "Ideal twin, where allowed"}}},
+        {"Hold and aim",
+         {{forceps, "Forceps: hold the lip, let go"},
+          {carry_left, "Carry the donor left"},
+          {carry_right, "Carry the donor right"},
+          {carry_up, "Carry the donor up"},
+          {carry_down, "Carry the donor down"},
+          {evert_more, "Lift the lip"},
+          {evert_less, "Lower the lip"},
+          {skew_more, "Skew counter-clockwise"},
+          {skew_less, "Skew clockwise"}}},
+        {"Drive",
+         {{turn_forward, "Turn the needle on"},
+          {turn_back, "Turn the needle back"},
+          {push_out, "Push the needle outward"},
+          {push_in, "Push the needle inward"},
+          {tip_deeper, "Tip deeper in the wound"},
+          {tip_higher, "Tip higher in the wound"}}},
+        {"Tie and bury",
+         {{tighter, "Pull the ends tighter"},
+          {looser, "Ease the ends"},
+          {let_go, "Let the ends go"},
+          {throw_clockwise, "Throw to the right"},
+          {throw_counter, "Throw to the left"},
+          {turns_more, "More turns in the next throw"},
+          {turns_less, "Fewer turns in the next throw"},
+          {bury_donor, "Turn the knot into the donor"},
+          {bury_host, "Turn the knot into the rim"}}},
+        {"Look and test",
+         {{ring_check, "Ring check"},
+          {leak_check, "Leak check"},
+          {wash, "Wash to saline"},
+          {sweep, "Sweep the wound for iris"},
+          {dry, "Dry the surface"},
+          {stain, "Stain it"},
+          {raise_pressure, "Raise the eye's pressure"},
+          {lower_pressure, "Lower the eye's pressure"},
+          {refill, "More viscoelastic"}}},
+    };
+    return all;
+}
+
+// Two groups a column, so that three columns come out about as long.
+constexpr std::size_t kColumns = 3, kGroupsAColumn = 2;
 
 }  // namespace
 
 std::string command_words(Command command) {
-    for (const auto& [known, words] : kWords)
-        if (known == command) return words;
-    switch (command) {
-    case pause: return "Pause and go on";
-    case flip_view: return "Turn the view: surgeon's, examiner's";
-    case twin: return "Ideal twin in the debrief";
-    default: return std::string(command_name(command));
-    }
+    for (const Group& group : groups())
+        for (const Row& row : group.rows)
+            if (row.command == command) return row.words;
+    return std::string(command_name(command));
+}
+
+std::string keys_of(const KeyBindings& keys, Command command) {
+    std::string words;
+    for (const KeyBinding& binding : keys.all())
+        if (binding.command == command) words += (words.empty() ? "" : ", ") + binding.key;
+    return words;
 }
 
 void KeysScreen::take_key(const std::string& key, KeyBindings& keys) {
@@ -75,38 +105,63 @@ void KeysScreen::take_key(const std::string& key, KeyBindings& keys) {
     if (key.empty() || key == "Escape") return;
     const Command taken_from = keys.command(key);
     keys.bind(key, wanted);
-    if (taken_from != none && taken_from != wanted)
-        note_ = key + " was the key of “" + command_words(taken_from) + "”, which has none now.";
+    loss_ = taken_from != none && taken_from != wanted;
+    note_ = loss_ ? fmt::format("{} was the key of “{}”, which has none now.", key, command_words(taken_from))
+                  : fmt::format("{} is now the key of “{}”.", key, command_words(wanted));
 }
 
 bool KeysScreen::draw(Ui& ui, KeyBindings& keys) {
-    constexpr Rect kPlace{190.0, 40.0, 900.0, 720.0};
+    constexpr double kEdge = 24.0, kTop = 82.0, kHeight = 646.0, kBetween = 12.0, kInset = 16.0;
+    constexpr double kEach = (kCanvasWidth - 2.0 * kEdge - (kColumns - 1.0) * kBetween) / kColumns;
     ui.begin_screen("keys");
-    ui.begin_panel("keys panel", kPlace, tone::panel, 22.0);
-    ui.text("Keys", Face::heading);
-    ui.wrapped("Choose a row, then press the new key. Escape keeps the old one and is always the menu.", Face::body, tone::quiet);
-    ui.wrapped(note_.empty() ? " " : note_, Face::body, tone::warning);
-    ImGui::BeginChild("rows", {0.0F, ui.px(520.0)}, false, ImGuiWindowFlags_NavFlattened);
-    for (const Command command : all_commands()) {
-        const std::string key = keys.key_of(command);
-        const bool waiting = waiting_for_ == command;
-        const std::string label = (waiting ? "press a key" : key.empty() ? "none" : key) + "##key " + std::string(command_name(command));
-        if (ui.button(label.c_str(), waiting ? ButtonKind::primary : ButtonKind::plain, 150.0, 30.0)) waiting_for_ = command;
-        ImGui::SameLine(0.0F, ui.px(16.0));
-        ui.text(command_words(command), Face::body, key.empty() ? tone::warning : tone::text);
+    ui.text_at(kEdge, 20.0, "Keys", Face::title);
+    ui.text_at(kEdge + 110.0, 36.0,
+               "Choose a key, then press the new one. Escape keeps the old one and is always the menu.", Face::body,
+               tone::quiet);
+    for (std::size_t column = 0; column < kColumns; ++column) {
+        const std::string name = fmt::format("keys {}", column);
+        ui.begin_panel(name.c_str(), {kEdge + static_cast<double>(column) * (kEach + kBetween), kTop, kEach, kHeight},
+                       tone::panel, kInset);
+        for (std::size_t i = 0; i < kGroupsAColumn; ++i)
+            draw_group(ui, keys, kGroupsAColumn * column + i, kEach - 2.0 * kInset - 12.0);
+        ui.end_panel();
     }
-    ImGui::EndChild();
-    ui.gap(6.0);
-    const bool done = ui.button("Done", ButtonKind::primary, 160.0);
-    ImGui::SameLine(0.0F, ui.px(10.0));
+    ui.text_at(kEdge, 751.0, note_, Face::body, loss_ ? tone::warning : tone::accent);
+    ui.move_to(kCanvasWidth - kEdge - 396.0, 742.0);
     if (ui.button("The shipped keys again", ButtonKind::plain, 220.0)) {
         keys = KeyBindings();
         note_.clear();
     }
-    ui.end_panel();
+    ui.move_to(kCanvasWidth - kEdge - 164.0, 742.0);
+    const bool done = ui.button("Done", ButtonKind::primary, 164.0);
     ui.end_screen();
-    if (done) waiting_for_ = none;
+    if (done) {
+        waiting_for_ = none;
+        note_.clear();
+    }
     return done;
+}
+
+void KeysScreen::draw_group(Ui& ui, const KeyBindings& keys, std::size_t group, double width) {
+    ui.text(groups()[group].name, Face::strong, tone::accent);
+    for (const Row& row : groups()[group].rows) draw_row(ui, keys, row.command, row.words, width);
+    ui.gap(6.0);
+}
+
+void KeysScreen::draw_row(Ui& ui, const KeyBindings& keys, Command command, const char* words, double width) {
+    constexpr double kKeyWidth = 116.0, kRow = 30.0, kButton = 27.0;
+    const std::string key = keys_of(keys, command);
+    const bool waiting = waiting_for_ == command;
+    const ImVec2 start = ImGui::GetCursorScreenPos();
+    ImGui::SetCursorScreenPos({start.x, start.y + ui.px((kButton - ui.line_height(Face::body)) / 2.0)});
+    ui.text(words, Face::body, key.empty() ? tone::warning : tone::text);
+    ImGui::SetCursorScreenPos({start.x + ui.px(width - kKeyWidth), start.y});
+    const std::string shown = waiting ? "press a key" : key.empty() ? "no key" : key;
+    const std::string name = fmt::format("##key {}", command_name(command));
+    if (ui.button((shown + name).c_str(), waiting ? ButtonKind::primary : ButtonKind::plain, kKeyWidth, kButton))
+        waiting_for_ = command;
+    ui.note(name);
+    ImGui::SetCursorScreenPos({start.x, start.y + ui.px(kRow)});
 }
 
 }  // namespace graftwright

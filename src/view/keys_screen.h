@@ -1,4 +1,6 @@
-// Every key can be changed: a table of what the hand can ask for, its key, and a new one on the next press.
+// Every key can be changed: what the hand can ask for, in groups; its key; and a new one on the next press.
+//
+// A key that another command held is taken, and the screen says whose it was and that it has none now.
 #pragma once
 
 #include <optional>
@@ -18,11 +20,17 @@ class KeysScreen {
     void take_key(const std::string& key, KeyBindings& keys);
 
   private:
+    void draw_group(Ui& ui, const KeyBindings& keys, std::size_t group, double width);
+    void draw_row(Ui& ui, const KeyBindings& keys, Command command, const char* words, double width);
+
     Command waiting_for_ = Command::none;
     std::string note_;
+    bool loss_ = false;  // the note tells of a command that lost its key
 };
 
 // What a command does, in words for the table.
 [[nodiscard]] std::string command_words(Command command);
+// All keys of a command: "Space, Enter"; "" where it has none.
+[[nodiscard]] std::string keys_of(const KeyBindings& keys, Command command);
 
 }  // namespace graftwright

@@ -1,5 +1,6 @@
 // The seal by the clock; see plots.h.
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -10,9 +11,10 @@
 namespace graftwright {
 namespace {
 
-constexpr int kMostCircles = 4;
 constexpr double kRoom = 24.0;
-constexpr double kMostShown_mmHg = 90.0;  // a bite's own place may press far harder; cut off there
+// Circles at these parts of the outermost one's pressure; by the square root evenly apart.
+constexpr std::array<double, 3> kCircles{1.0 / 16.0, 1.0 / 4.0, 1.0};
+constexpr double kLeastFull_mmHg = 25.0;
 
 }  // namespace
 
@@ -30,18 +32,19 @@ std::optional<LeakClock> leak_clock(const Scenario& scenario, const ClosureMeasu
     clock.leak_mmHg = measures.wound.leak_pressure_mmHg;
     clock.weakest_deg = measures.wound.weakest_deg;
     clock.capped = measures.wound.capped;
-    largest = std::min(1.05 * largest, kMostShown_mmHg);
-    clock.step_mmHg = round_step(largest, kMostCircles);
-    clock.full_mmHg = raised_to(largest, clock.step_mmHg);
+    clock.full_mmHg = kLeastFull_mmHg;
+    while (clock.full_mmHg < largest) clock.full_mmHg *= 2.0;
     return clock;
 }
+
+double LeakClock::share(double mmHg) const { return std::sqrt(std::clamp(mmHg / full_mmHg, 0.0, 1.0)); }
 
 void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock) {
     const PlotPen pen(ui);
     const PolarFrame frame{{place.x + place.width / 2.0, place.y + place.height / 2.0},
                            std::min(place.width, place.height) / 2.0 - kRoom,
-                           clock.full_mmHg};
-    const auto shown = [&](double mmHg) { return std::clamp(mmHg, 0.0, clock.full_mmHg); };
+                           1.0};
+    const auto at = [&](Point seal) { return frame.place(seal.x, clock.share(seal.y)); };
     // Pressed: filled in the accent; below the eye's own pressure: amber, and it is the dent one sees.
     // Soft edges between the sectors would show as spokes.
     const ImDrawListFlags soft = pen.list().Flags;
@@ -49,33 +52,34 @@ void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock) {
     for (std::size_t i = 0; i < clock.seal.size(); ++i) {
         const Point a = clock.seal[i], b = clock.seal[(i + 1) % clock.seal.size()];
         const bool holds = std::min(a.y, b.y) >= clock.eye_mmHg;
-        pen.list().AddTriangleFilled(pen.on_window(frame.centre), pen.on_window(frame.place(a.x, shown(a.y))),
-                                     pen.on_window(frame.place(b.x, shown(b.y))),
+        pen.list().AddTriangleFilled(pen.on_window(frame.centre), pen.on_window(at(a)), pen.on_window(at(b)),
                                      holds ? ink(tone::accent_deep, 0.75F) : ink(tone::warning, 0.75F));
     }
     pen.list().Flags = soft;
-    for (double ring = clock.step_mmHg; ring <= clock.full_mmHg + 1e-9; ring += clock.step_mmHg)
-        pen.circle(frame.centre, frame.radius * ring / clock.full_mmHg, ink(tone::line), 1.0);
+    for (const double part : kCircles)
+        pen.circle(frame.centre, frame.radius * clock.share(part * clock.full_mmHg), ink(tone::line), 1.0);
     std::vector<Point> outline;
-    for (const Point& point : clock.seal) outline.push_back(frame.place(point.x, shown(point.y)));
+    for (const Point& point : clock.seal) outline.push_back(at(point));
     pen.way(outline, ink(tone::accent), 2.0, true);
-    pen.circle(frame.centre, frame.radius * clock.eye_mmHg / clock.full_mmHg, ink(tone::text), 1.6);
+    pen.circle(frame.centre, frame.radius * clock.share(clock.eye_mmHg), ink(tone::text), 1.6);
     if (clock.asked_mmHg && *clock.asked_mmHg <= clock.full_mmHg)
-        pen.dashed_circle(frame.centre, frame.radius * *clock.asked_mmHg / clock.full_mmHg, ink(tone::text), 1.6);
+        pen.dashed_circle(frame.centre, frame.radius * clock.share(*clock.asked_mmHg), ink(tone::text), 1.6);
 
     for (int hour = 1; hour <= 12; ++hour) {
         const double deg = hour_deg(hour);
-        pen.line(frame.place(deg, clock.full_mmHg * 0.97), frame.place(deg, clock.full_mmHg), ink(tone::quiet), 1.4);
+        pen.line(frame.place(deg, 0.97), frame.place(deg, 1.0), ink(tone::quiet), 1.4);
         const bool quarter = hour % 3 == 0;
-        pen.words(frame.place(deg, clock.full_mmHg * (1.0 + 13.0 / frame.radius)), fmt::format("{}", hour),
+        pen.words(frame.place(deg, 1.0 + 13.0 / frame.radius), fmt::format("{}", hour),
                   quarter ? Face::strong : Face::small, quarter ? ink(tone::text) : ink(tone::quiet), WordsAt::middle);
     }
-    for (double ring = clock.step_mmHg; ring <= clock.full_mmHg + 1e-9; ring += clock.step_mmHg)
-        pen.words(frame.place(75.0, ring), fmt::format("{:g}", ring), Face::small, ink(tone::quiet), WordsAt::middle,
-                  true);
+    for (const double part : kCircles)
+        pen.words(frame.place(75.0, std::sqrt(part)), fmt::format("{:g}", part * clock.full_mmHg), Face::small,
+                  ink(tone::text), WordsAt::middle, true);
+    for (const double deg : clock.bites_deg)
+        pen.line(frame.place(deg, 0.93), frame.place(deg, 1.0), ink(tone::text), 2.2);
     // Where it opens first: an arrow from outside.
     if (!clock.capped) {
-        const double tip = clock.full_mmHg * 0.80, tail = clock.full_mmHg * 0.97;
+        const double tip = 0.74, tail = 0.95;
         pen.arrow(frame.place(clock.weakest_deg, tail), frame.place(clock.weakest_deg, tip), ink(tone::warning), 3.0,
                   12.0);
     }

@@ -7,7 +7,7 @@ PauseChoice draw_pause_screen(Ui& ui, const char* level) {
     constexpr double kWidth = 420.0, kHeight = 360.0, kButton = kWidth - 44.0;
     const Rect place{(kCanvasWidth - kWidth) / 2.0, (kCanvasHeight - kHeight) / 2.0, kWidth, kHeight};
     ui.begin_screen("pause", 0.55F);
-    ui.begin_panel("pause panel", place, tone::panel, 22.0);
+    ui.begin_panel("pause panel", place, tone::panel, 22.0, false);
     ui.text("The clock stands", Face::heading);
     ui.wrapped(level, Face::body, tone::quiet);
     ui.gap(6.0);
@@ -16,7 +16,7 @@ PauseChoice draw_pause_screen(Ui& ui, const char* level) {
     if (ui.button("Keys", ButtonKind::plain, kButton)) choice = PauseChoice::keys;
     if (ui.button("Leave this attempt", ButtonKind::plain, kButton)) choice = PauseChoice::give_up;
     ui.wrapped("What you have tied so far is put aside, not scored.", Face::small, tone::quiet);
-    if (ui.button("Quit", ButtonKind::quiet, kButton)) choice = PauseChoice::quit;
+    if (ui.button("Quit", ButtonKind::plain, kButton)) choice = PauseChoice::quit;
     ui.wrapped("The next start offers to go on from here.", Face::small, tone::quiet);
     ui.end_panel();
     ui.end_screen();

@@ -108,6 +108,10 @@ PlayWindow::PlayWindow(const PlayOptions& options)
 StartModel PlayWindow::start_model() const {
     StartModel model;
     for (const Level& level : levels_) {
+        // Their questions are asked and checked by `score`; the window can't ask them yet.
+        const bool question = level.scenario && (level.scenario->kind == ScenarioKind::read_rings ||
+                                                 level.scenario->kind == ScenarioKind::find_leak);
+        if (question) continue;
         LevelEntry entry;
         if (level.scenario)
             entry.scenario = *level.scenario;
@@ -325,12 +329,12 @@ void PlayWindow::draw_level(double frame_s) {
     keep_attempt();
     const bool over = run_->game().session().over();
     if (replay_.open && !run_->timeline().empty()) {
-        if (replay_.playing) replay_.t_s = std::min(replay_.end_s, replay_.t_s + frame_s);
+        if (replay_.playing) replay_.t_s = std::min(replay_.end_s, replay_.t_s + replay_.speed * frame_s);
         Snapshot shot = run_->timeline().at(replay_.t_s);
         shot.buttons.clear();
         view_.draw(window_, shot);
         draw_gl_ms_ += view_.gl_ms();
-        DebriefScreen::draw_replay(widgets_.ui(), replay_);
+        DebriefScreen::draw_replay(widgets_.ui(), replay_, shot.layout);
     } else if (!over) {
         view_.draw(window_, run_->snapshot());
         draw_gl_ms_ += view_.gl_ms();

@@ -49,6 +49,8 @@ struct DoubleAngle {
     std::vector<Arrow> bites;
     Point sum, ideal, attempt;  // attempt = ideal + sum + interactions
     double full_D = 1.0, step_D = 1.0;
+
+    [[nodiscard]] Point interactions() const { return {attempt.x - ideal.x - sum.x, attempt.y - ideal.y - sum.y}; }
 };
 // Empty where the closure found no balance or no shares were worked out.
 [[nodiscard]] std::optional<DoubleAngle> double_angle(const Scorecard& card);
@@ -58,12 +60,16 @@ void draw_double_angle(const Ui& ui, const Rect& place, const DoubleAngle& data,
 
 // How hard the wound presses by the clock, against the pressure it has to hold.
 struct LeakClock {
-    std::vector<Point> seal;  // x: deg, y: mmHg; in order of angle
-    double eye_mmHg = 15.0;   // the chamber's pressure in the picture
+    std::vector<Point> seal;           // x: deg, y: mmHg; in order of angle
+    double eye_mmHg = 15.0;            // the chamber's pressure in the picture
     std::optional<double> asked_mmHg;  // of the leak test
     double leak_mmHg = 0.0, weakest_deg = 0.0;
     bool capped = false;
-    double full_mmHg = 60.0, step_mmHg = 20.0;
+    double full_mmHg = 100.0;       // at the outermost circle
+    std::vector<double> bites_deg;  // marked at the rim; may be empty
+
+    // Distance from the middle, 0 … 1: a square root, so that 15 mmHg can be told from none beside 400.
+    [[nodiscard]] double share(double mmHg) const;
 };
 [[nodiscard]] std::optional<LeakClock> leak_clock(const Scenario& scenario, const ClosureMeasures& measures);
 void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock);

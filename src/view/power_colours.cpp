@@ -4,37 +4,35 @@
 #include <array>
 #include <cmath>
 
-#include "base/units.h"
+#include "report/colour_scale.h"
 
 namespace graftwright {
 namespace {
 
-// White of D65, and CIELAB's two constants.
-constexpr std::array<double, 3> kWhite{0.95047, 1.0, 1.08883};
-constexpr double kDelta = 6.0 / 29.0;
-// The scale's ends, and how far b* swings; a* leans a little so that the ends stay within sRGB.
-constexpr double kDarkest = 16.0, kLightest = 93.0, kBlue = -38.0, kYellow = 58.0, kLean = 8.0;
 constexpr double kLeftOut = 0.02, kMostSteps = 12.0;
+constexpr std::size_t kShades = 256;  // more than a screen's eight bits can tell apart
 
-double from_lab(double f) { return f > kDelta ? f * f * f : 3.0 * kDelta * kDelta * (f - 4.0 / 29.0); }
-double to_lab(double t) { return t > kDelta * kDelta * kDelta ? std::cbrt(t) : t / (3.0 * kDelta * kDelta) + 4.0 / 29.0; }
-
-std::uint8_t from_linear(double value) {
-    const double v = std::clamp(value, 0.0, 1.0);
-    const double coded = v <= 0.0031308 ? 12.92 * v : 1.055 * std::pow(v, 1.0 / 2.4) - 0.055;
-    return static_cast<std::uint8_t>(std::lround(255.0 * coded));
+Tone tone_of(const std::string& hex) {  // "#rrggbb"
+    const auto pair = [&](std::size_t at) {
+        return static_cast<std::uint8_t>(std::stoul(hex.substr(at, 2), nullptr, 16));
+    };
+    return {pair(1), pair(3), pair(5)};
 }
+
+std::array<Tone, kShades> all_shades() {
+    std::array<Tone, kShades> shades{};
+    for (std::size_t i = 0; i < kShades; ++i) shades[i] = tone_of(scale_colour(static_cast<double>(i) / (kShades - 1)));
+    return shades;
+}
+
+// CIELAB's lightness from sRGB, D65 (IEC 61966-2-1, from memory).
 double to_linear(std::uint8_t coded) {
     const double v = coded / 255.0;
     return v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);
 }
-
-Tone tone_of_lab(double L, double a, double b) {
-    const double fy = (L + 16.0) / 116.0;
-    const double x = kWhite[0] * from_lab(fy + a / 500.0), y = kWhite[1] * from_lab(fy),
-                 z = kWhite[2] * from_lab(fy - b / 200.0);
-    return {from_linear(3.2406 * x - 1.5372 * y - 0.4986 * z), from_linear(-0.9689 * x + 1.8758 * y + 0.0415 * z),
-            from_linear(0.0557 * x - 0.2040 * y + 1.0570 * z)};
+double to_lab(double t) {
+    constexpr double kDelta = 6.0 / 29.0;
+    return t > kDelta * kDelta * kDelta ? std::cbrt(t) : t / (3.0 * kDelta * kDelta) + 4.0 / 29.0;
 }
 
 // Bilinear at (u, v) in grid steps; corners without a value are passed over. NaN where none has one.
@@ -55,11 +53,9 @@ double value_at(const SurfaceMap& map, double u, double v) {
 }  // namespace
 
 Tone power_tone(double share) {
+    static const std::array<Tone, kShades> shades = all_shades();
     const double t = std::clamp(share, 0.0, 1.0);
-    const double L = kDarkest + (kLightest - kDarkest) * t;
-    const double b = t < 0.5 ? kBlue * std::sin(kPi * (0.5 - t) * 0.9)
-                             : kYellow * std::sin(kPi * (t - 0.5) * 0.9);
-    return tone_of_lab(L, kLean * (0.5 - t), b);
+    return shades[static_cast<std::size_t>(std::lround(t * (kShades - 1)))];
 }
 
 double lightness(Tone tone) {

@@ -1,9 +1,7 @@
 // Dioptres as colours, and a map of them as a picture.
 //
-// Our own scale, computed, not copied: in CIELAB lightness rises in a straight line from 16 to 93 while
-// b* goes from blue through grey to yellow and a* stays near zero. Equal steps look equal, a grey print
-// keeps the order, and the blue–yellow axis is the one that red–green blindness leaves.
-// CIELAB and sRGB formulas: IEC 61966-2-1, D65 (from memory).
+// The colours are the report's (report/colour_scale.h): from dark blue (flat) to pale yellow (steep), lighter
+// all the way. Their range here is the closure's own, so that small unevenness shows; the report's is fixed.
 #pragma once
 
 #include <vector>

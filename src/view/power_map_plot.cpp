@@ -12,12 +12,13 @@
 namespace graftwright {
 namespace {
 
-constexpr unsigned kMapPixels = 640;      // sharp up to 2560 × 1440, smooth beyond
-constexpr double kScaleRoom = 58.0;       // to the right of the map
-constexpr double kRimRoom = 24.0;         // for the degrees around it
-constexpr double kLeastLabelled = 46.0;   // pixels: shorter contour lines go without a label
-constexpr double kBetweenLabels = 52.0;   // pixels
-constexpr double kScaleBetween = 20.0;    // pixels between two figures of the scale
+constexpr unsigned kMapPixels = 640;     // sharp up to 2560 × 1440, smooth beyond
+constexpr double kScaleRoom = 58.0;      // to the right of the map
+constexpr double kRimRoom = 24.0;        // for the degrees around it
+constexpr double kLeastDrawn = 18.0;     // pixels: specks about the vertex, where meridians disagree
+constexpr double kLeastLabelled = 46.0;  // pixels: shorter contour lines go without a label
+constexpr double kBetweenLabels = 52.0;  // pixels
+constexpr double kScaleBetween = 20.0;   // pixels between two figures of the scale
 
 PolarFrame round_frame(const Rect& place, double room_right, double full) {
     const double width = place.width - room_right;
@@ -99,6 +100,7 @@ void PowerMapPlot::draw_contours(const Ui& ui, const PolarFrame& frame) const {
             line.push_back(frame.place_xy(mm.x, mm.y));
             if (line.size() > 1) length += distance(line[line.size() - 2], line.back());
         }
+        if (length < kLeastDrawn) continue;
         const bool dark = range_.share(contour.level) < 0.5;
         pen.way(line, dark ? ink(tone::text, 0.55F) : ink(tone::background, 0.6F), 1.0, contour.closed);
         if (length < kLeastLabelled) continue;

@@ -12,8 +12,8 @@ namespace {
 
 // Places on the canvas.
 constexpr double kEdge = 32.0, kFoot = 32.0, kBetween = 16.0;
-constexpr double kBodyTop = 186.0, kOfferHeight = 62.0;
-constexpr double kListWidth = 412.0, kSettingsWidth = 288.0;
+constexpr double kBodyTop = 172.0, kOfferHeight = 62.0;
+constexpr double kListWidth = 364.0, kSettingsWidth = 276.0;
 constexpr double kRowHeight = 56.0;
 
 // The sign beside the name: a wound with sixteen bites across it.
@@ -39,22 +39,25 @@ std::string task_words(const Scenario& level) {
     return words;
 }
 
-std::vector<std::string> pass_words(const PassMarks& pass) {
-    std::vector<std::string> words;
-    if (pass.cylinder_D) words.push_back(fmt::format("cylinder at most {:g} D", *pass.cylinder_D));
-    if (pass.flattening_D) words.push_back(fmt::format("flattening at most {:g} D", *pass.flattening_D));
-    if (pass.leak_pressure_mmHg) words.push_back(fmt::format("no leak below {:g} mmHg", *pass.leak_pressure_mmHg));
-    if (pass.hoa_rms_um) words.push_back(fmt::format("irregularity at most {:g} µm", *pass.hoa_rms_um));
-    if (pass.step_um) words.push_back(fmt::format("step at most {:g} µm", *pass.step_um));
-    return words;
+std::string pass_words(const PassMarks& pass) {
+    std::string words;
+    const auto add = [&](const std::optional<double>& limit, const char* form) {
+        if (limit) words += (words.empty() ? "" : ", ") + fmt::format(fmt::runtime(form), *limit);
+    };
+    add(pass.cylinder_D, "cylinder at most {:g} D");
+    add(pass.flattening_D, "flattening at most {:g} D");
+    add(pass.leak_pressure_mmHg, "no leak below {:g} mmHg");
+    add(pass.hoa_rms_um, "irregularity at most {:g} µm");
+    add(pass.step_um, "step at most {:g} µm");
+    return words.empty() ? "no limit is set" : words;
 }
 
 // One point of a list: a short rule in the accent, then the words, broken beside it.
 void bullet(const Ui& ui, std::string_view words, Tone mark) {
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const float middle = start.y + ui.px(ui.line_height(Face::body)) * 0.55F;
-    ImGui::GetWindowDrawList()->AddRectFilled({start.x, middle - ui.px(1.0)}, {start.x + ui.px(10.0), middle + ui.px(1.0)},
-                                              ink(mark));
+    ImGui::GetWindowDrawList()->AddRectFilled({start.x, middle - ui.px(1.0)},
+                                              {start.x + ui.px(10.0), middle + ui.px(1.0)}, ink(mark));
     ImGui::SetCursorScreenPos({start.x + ui.px(20.0), start.y});
     ui.wrapped(words);
 }
@@ -68,24 +71,36 @@ std::string clock_words(double seconds) {
 
 const char* kind_words(ScenarioKind kind) {
     switch (kind) {
-        case ScenarioKind::closure: return "Whole closure";
-        case ScenarioKind::depth: return "Drill: depth alone";
-        case ScenarioKind::radial: return "Drill: radial bites";
-        case ScenarioKind::opposite: return "Drill: opposite bites";
-        case ScenarioKind::tension: return "Drill: even tension";
-        case ScenarioKind::read_rings: return "Reading the rings";
-        case ScenarioKind::find_leak: return "Finding a leak";
-        case ScenarioKind::remove: return "Selective removal";
+        case ScenarioKind::closure:
+            return "Whole closure";
+        case ScenarioKind::depth:
+            return "Drill: depth alone";
+        case ScenarioKind::radial:
+            return "Drill: radial bites";
+        case ScenarioKind::opposite:
+            return "Drill: opposite bites";
+        case ScenarioKind::tension:
+            return "Drill: even tension";
+        case ScenarioKind::read_rings:
+            return "Reading the rings";
+        case ScenarioKind::find_leak:
+            return "Finding a leak";
+        case ScenarioKind::remove:
+            return "Selective removal";
     }
     return "";
 }
 
 const char* pattern_words(Pattern pattern) {
     switch (pattern) {
-        case Pattern::interrupted: return "interrupted";
-        case Pattern::running: return "running thread";
-        case Pattern::double_running: return "double running thread";
-        case Pattern::combined: return "interrupted and running";
+        case Pattern::interrupted:
+            return "interrupted";
+        case Pattern::running:
+            return "running thread";
+        case Pattern::double_running:
+            return "double running thread";
+        case Pattern::combined:
+            return "interrupted and running";
     }
     return "";
 }
@@ -128,18 +143,19 @@ void StartScreen::draw_head(Ui& ui) const {
     ui.text_at(kEdge + 66.0, 18.0, "Graftwright", Face::title);
     ui.text_at(kEdge + 68.0, 58.0, "learn to close a corneal graft, bite by bite", Face::body, tone::quiet);
 
-    const Rect box{kEdge, 96.0, kCanvasWidth - 2.0 * kEdge, 74.0};
+    const Rect box{kEdge, 96.0, kCanvasWidth - 2.0 * kEdge, 60.0};
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     draw.AddRectFilled(ui.at(box.x, box.y), ui.at(box.x + box.width, box.y + box.height), ink(tone::warning_deep),
                        ui.px(8.0));
     draw.AddRectFilled(ui.at(box.x, box.y), ui.at(box.x + 5.0, box.y + box.height), ink(tone::warning), ui.px(3.0));
-    ui.text_at(box.x + 22.0, box.y + 14.0, kCautionTitle, Face::heading, tone::warning);
-    ui.move_to(box.x + 170.0, box.y + 15.0);
+    ui.text_at(box.x + 22.0, box.y + 10.0, kCautionTitle, Face::heading, tone::warning);
+    ui.move_to(box.x + 170.0, box.y + 11.0);
     ui.wrapped(kCautionText, Face::body, tone::text, box.width - 190.0);
 }
 
 void StartScreen::draw_interrupted(Ui& ui, const Interrupted& attempt, StartChoice& choice) const {
-    ui.begin_panel("interrupted", {kEdge, kBodyTop, kCanvasWidth - 2.0 * kEdge, kOfferHeight}, tone::raised);
+    ui.begin_panel("interrupted", {kEdge, kBodyTop, kCanvasWidth - 2.0 * kEdge, kOfferHeight}, tone::raised, 18.0,
+                   false);
     const double y = kBodyTop + 12.0;
     ui.text_at(kEdge + 18.0, y, "An attempt was interrupted", Face::strong);
     const std::string who = attempt.trainee.empty() ? "" : attempt.trainee + ", ";
@@ -172,7 +188,9 @@ void StartScreen::draw_levels(Ui& ui, const StartModel& model, const Rect& place
 // Enter or Space on it.
 void StartScreen::draw_row(Ui& ui, const LevelEntry& level, std::size_t index, StartChoice& choice) {
     const bool broken = !level.faults.empty();
-    const std::string name = broken ? level.file : level.scenario.title.empty() ? level.scenario.id : level.scenario.title;
+    const std::string name = broken                         ? level.file
+                             : level.scenario.title.empty() ? level.scenario.id
+                                                            : level.scenario.title;
     const std::string label = fmt::format("##level {}", broken ? level.file : level.scenario.id);
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x;
@@ -199,14 +217,14 @@ void StartScreen::draw_row(Ui& ui, const LevelEntry& level, std::size_t index, S
         draw.AddText(font, font->FontSize, {start.x + ui.px(x), start.y + ui.px(y)}, ink(colour), words.c_str());
     };
     line(16.0, 8.0, Face::body, broken ? tone::quiet : tone::text, name);
-    const std::string under = broken ? fmt::format("cannot be read: {} fault{}", level.faults.size(),
-                                                   level.faults.size() == 1 ? "" : "s")
-                                     : std::string(kind_words(level.scenario.kind));
+    const std::string under =
+        broken ? fmt::format("cannot be read: {} fault{}", level.faults.size(), level.faults.size() == 1 ? "" : "s")
+               : std::string(kind_words(level.scenario.kind));
     line(16.0, 30.0, Face::small, broken ? tone::warning : tone::quiet, under);
     if (level.best) {
         const std::string best = fmt::format("{}best {:.0f}", level.passed ? "passed, " : "", *level.best);
-        line(static_cast<double>(width / ui.theme.scale()) - ui.text_width(best, Face::small) - 14.0, 30.0,
-             Face::small, level.passed ? tone::accent : tone::quiet, best);
+        line(static_cast<double>(width / ui.theme.scale()) - ui.text_width(best, Face::small) - 14.0, 30.0, Face::small,
+             level.passed ? tone::accent : tone::quiet, best);
     }
 }
 
@@ -221,6 +239,7 @@ void StartScreen::draw_level(Ui& ui, const LevelEntry& level, const Rect& place,
         for (const Fault& fault : level.faults) {
             const std::string line = fault.line > 0 ? fmt::format("line {}: ", fault.line) : "";
             bullet(ui, line + fault.message, tone::warning);
+            ui.note(line + fault.message);
         }
     } else {
         const Scenario& scenario = level.scenario;
@@ -235,7 +254,7 @@ void StartScreen::draw_level(Ui& ui, const LevelEntry& level, const Rect& place,
         }
         ui.gap(4.0);
         ui.text("To pass", Face::strong, tone::accent);
-        for (const std::string& mark : pass_words(scenario.pass)) bullet(ui, mark, tone::quiet);
+        ui.wrapped(pass_words(scenario.pass));
     }
     ui.end_panel();
     if (broken) return;
@@ -266,7 +285,8 @@ void StartScreen::draw_settings(Ui& ui, const StartModel& model, const Rect& pla
     ui.check("Left-handed", settings_.left_handed);
     ui.check("Reduced motion", settings_.reduced_motion);
     ui.check("Sound", settings_.sound);
-    if (!model.sound_available && !model.interrupted) ui.wrapped("No sound device was found here.", Face::small, tone::quiet);
+    if (!model.sound_available && !model.interrupted)
+        ui.wrapped("No sound device was found here.", Face::small, tone::quiet);
 
     ui.move_to(place.x + 20.0, place.y + place.height - 62.0);
     if (ui.button("Keys", ButtonKind::plain, (width - 8.0) / 2.0)) choice.what = StartChoice::What::keys;

@@ -18,9 +18,12 @@ struct ButtonTones {
 };
 ButtonTones tones_of(ButtonKind kind) {
     switch (kind) {
-        case ButtonKind::primary: return {tone::accent_deep, tone::accent_hover, tone::text, 1.0F};
-        case ButtonKind::quiet: return {tone::panel, tone::hover, tone::quiet, 0.0F};
-        case ButtonKind::plain: break;
+        case ButtonKind::primary:
+            return {tone::accent_deep, tone::accent_hover, tone::text, 1.0F};
+        case ButtonKind::quiet:
+            return {tone::panel, tone::hover, tone::quiet, 0.0F};
+        case ButtonKind::plain:
+            break;
     }
     return {tone::raised, tone::hover, tone::text, 1.0F};
 }
@@ -31,6 +34,7 @@ void Ui::start_frame(float window_width, float window_height) {
     window_ = {window_width, window_height};
     origin_ = {(window_width - px(kCanvasWidth)) / 2.0F, (window_height - px(kCanvasHeight)) / 2.0F};
     places_.clear();
+    focused_.clear();
 }
 
 void Ui::begin_screen(const char* name, float opacity) {
@@ -42,12 +46,13 @@ void Ui::begin_screen(const char* name, float opacity) {
 
 void Ui::end_screen() { ImGui::End(); }
 
-void Ui::begin_panel(const char* name, const Rect& place, Tone fill, double inset) {
+void Ui::begin_panel(const char* name, const Rect& place, Tone fill, double inset, bool scrolls) {
     move_to(place.x, place.y);
     ImGui::PushStyleColor(ImGuiCol_ChildBg, ink(fill));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {px(inset), px(inset * 0.8)});
     ImGui::BeginChild(name, {px(place.width), px(place.height)}, false,
-                      ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NavFlattened);
+                      ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NavFlattened |
+                          (scrolls ? 0 : ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse));
     ImGui::PopStyleVar();
     ImGui::PopStyleColor();
 }
@@ -75,9 +80,23 @@ void Ui::text_at(double x, double y, std::string_view words, Face face, Tone col
 
 double Ui::text_width(std::string_view words, Face face) const {
     const ImFont* font = theme.font(face);
-    const ImVec2 size =
-        font->CalcTextSizeA(font->FontSize, kNoWrap, 0.0F, words.data(), words.data() + words.size());
+    const ImVec2 size = font->CalcTextSizeA(font->FontSize, kNoWrap, 0.0F, words.data(), words.data() + words.size());
     return static_cast<double>(size.x / theme.scale());
+}
+
+std::string Ui::shortened(const std::string& words, Face face, double width) const {
+    if (text_width(words, face) <= width) return words;
+    const auto starts_letter = [&](std::size_t i) { return (static_cast<unsigned char>(words[i]) & 0xc0U) != 0x80U; };
+    const std::size_t keep_front = words.size() / 4;
+    std::string shown = words;
+    for (std::size_t from = keep_front; from < words.size(); ++from) {
+        if (!starts_letter(from)) continue;
+        std::size_t front = keep_front;
+        while (front > 0 && !starts_letter(front)) --front;
+        shown = words.substr(0, front) + "…" + words.substr(from);
+        if (text_width(shown, face) <= width) break;
+    }
+    return shown;
 }
 
 double Ui::line_height(Face face) const { return static_cast<double>(theme.font(face)->FontSize / theme.scale()); }
@@ -88,8 +107,14 @@ bool Ui::button(const char* label, ButtonKind kind, double width, double height)
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, ink(tones.hover));
     ImGui::PushStyleColor(ImGuiCol_ButtonActive, ink(tones.hover, 0.8F));
     ImGui::PushStyleColor(ImGuiCol_Text, ink(tones.letters));
-    ImGui::PushFont(theme.font(kind == ButtonKind::primary ? Face::strong : Face::body));
+    const Face face = kind == ButtonKind::primary ? Face::strong : Face::body;
+    ImGui::PushFont(theme.font(face));
+    // Low buttons have less room above the letters than the style's.
+    const ImVec2 usual = ImGui::GetStyle().FramePadding;
+    const float above = std::max(0.0F, std::min(usual.y, (px(height) - theme.font(face)->FontSize) / 2.0F));
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {std::min(usual.x, px(8.0)), above});
     const bool pressed = ImGui::Button(label, {px(width), px(height)});
+    ImGui::PopStyleVar();
     ImGui::PopFont();
     ImGui::PopStyleColor(4);
     note(label);
@@ -133,6 +158,7 @@ bool Ui::entry(const char* label, const char* hint, std::string& text, double wi
 }
 
 void Ui::note(std::string_view name) {
+    if (ImGui::IsItemFocused()) focused_ = name;
     const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
     places_[std::string(name)] = {static_cast<double>(low.x), static_cast<double>(low.y),
                                   static_cast<double>(high.x - low.x), static_cast<double>(high.y - low.y)};

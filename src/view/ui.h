@@ -31,7 +31,8 @@ class Ui {
     void begin_screen(const char* name, float opacity = 1.0F);
     void end_screen();
     // A rounded panel in canvas pixels, with room inside its edge; a scroll bar comes by itself.
-    void begin_panel(const char* name, const Rect& place, Tone fill = tone::panel, double inset = 18.0);
+    void begin_panel(const char* name, const Rect& place, Tone fill = tone::panel, double inset = 18.0,
+                     bool scrolls = true);
     void end_panel();
     // The next control stands here (canvas).
     void move_to(double x, double y) const { ImGui::SetCursorScreenPos(at(x, y)); }
@@ -39,7 +40,9 @@ class Ui {
     void text(std::string_view words, Face face = Face::body, Tone colour = tone::text) const;
     void wrapped(std::string_view words, Face face = Face::body, Tone colour = tone::text, double width = 0.0) const;
     void text_at(double x, double y, std::string_view words, Face face = Face::body, Tone colour = tone::text) const;
-    [[nodiscard]] double text_width(std::string_view words, Face face) const;   // design pixels
+    [[nodiscard]] double text_width(std::string_view words, Face face) const;  // design pixels
+    // Cut in its middle, where a path says least, to fit a width.
+    [[nodiscard]] std::string shortened(const std::string& words, Face face, double width) const;
     [[nodiscard]] double line_height(Face face) const;
     void gap(double height) const { ImGui::Dummy({1.0F, px(height)}); }
 
@@ -53,10 +56,13 @@ class Ui {
     void note(std::string_view name);
     // Window pixels of a control drawn in the last frame; empty where there was none.
     [[nodiscard]] Rect place_of(std::string_view name) const;
+    // Name of the control that had the keyboard's focus in the last frame; "" where none had.
+    [[nodiscard]] const std::string& focused() const { return focused_; }
 
   private:
     ImVec2 origin_, window_;
     std::map<std::string, Rect, std::less<>> places_;
+    std::string focused_;
 };
 
 }  // namespace graftwright

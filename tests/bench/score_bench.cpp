@@ -31,12 +31,6 @@ std::vector<Bite> even_bites(int count) {
     return bites;
 }
 
-std::vector<PlannedBite> planned(const ScenarioModel& model, const std::vector<Bite>& bites) {
-    std::vector<PlannedBite> plan;
-    for (const Bite& bite : bites) plan.push_back(plan_bite(model, bite, 0.0));
-    return plan;
-}
-
 void condense_scenario(benchmark::State& state) {
     for (auto _ : state) {
         const ScenarioModel model{Scenario{}};
@@ -55,7 +49,7 @@ BENCHMARK(plan_one_bite)->Unit(benchmark::kMillisecond);
 // Tying in order, filling, optics; no leak test. Argument: number of bites.
 void close_and_read(benchmark::State& state) {
     const ScenarioModel model{Scenario{}};
-    const auto plan = planned(model, even_bites(static_cast<int>(state.range(0))));
+    const auto plan = plan_bites(model, even_bites(static_cast<int>(state.range(0))), 0.0);
     MeasureOptions options;
     options.leak = false;
     int iterations = 0;
@@ -66,7 +60,7 @@ BENCHMARK(close_and_read)->Arg(4)->Arg(8)->Arg(16)->Arg(32)->Unit(benchmark::kMi
 
 void close_read_and_leak(benchmark::State& state) {
     const ScenarioModel model{Scenario{}};
-    const auto plan = planned(model, even_bites(16));
+    const auto plan = plan_bites(model, even_bites(16), 0.0);
     int iterations = 0;
     for (auto _ : state) iterations = measure_closure(model, plan, 0.0).status.iterations;
     state.counters["newton"] = iterations;

@@ -94,7 +94,7 @@ Answer answer_with(const WoundModel& model, const Spans* spans) {
         made->geometry = bite;
         made->path = spans != nullptr ? walked(bite, model, *spans)
                                       : thread_path(bite, model.donor().meridian(), model.host().meridian());
-        made->levels = model.reduce(made->path);
+        made->load = model.reduce({&made->path}).front();
         paths.push_back(&made->path);
         loads.push_back(std::move(made));
         tensions.push_back(tensions.size() < 2 ? 20e-3 : 10e-3);

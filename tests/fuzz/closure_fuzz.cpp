@@ -81,13 +81,13 @@ void close_one(unsigned long seed, Tally& tally) {
     const auto start = std::chrono::steady_clock::now();
     const ScenarioModel model(scenario);
     const double turn = donor_turn(bites);
-    std::vector<std::shared_ptr<const BiteLoads>> loads;
+    std::vector<BiteGeometry> geometries;
     std::vector<KnotPlan> plan;
     for (const Bite& bite : bites) {
-        loads.push_back(make_bite_loads(model.wound(), bite_geometry(bite, turn)));
+        geometries.push_back(bite_geometry(bite, turn));
         plan.push_back({newton_from_mn(bite.tension_mN), false});
     }
-    const ClosureSystem system(model.wound(), std::move(loads));
+    const ClosureSystem system(model.wound(), make_bite_loads(model.wound(), geometries));
     const WoundInterface interface(model.wound(), model.interface_constants(),
                                    interference(scenario, turn, model.wound().points()));
     Closure closure(system, interface, model.thread_EA());

@@ -7,6 +7,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "../scenes/condensed_harmonic.h"
 #include "../scenes/reference_data.h"
 #include "base/units.h"
 #include "closure/wound_model.h"
@@ -55,7 +56,7 @@ Displacement unmoved(const WoundModel& model) {
 Displacement under_pressure(const WoundModel& model, const nlohmann::json& input, bool stiffened) {
     const double p = mpa_from_mmhg(input.at("pressure_mmHg").get<double>());
     Displacement result = unmoved(model);
-    const CondensedHarmonic condensed(model.donor(), 0, stiffened ? p : 0.0);
+    const scenes::CondensedHarmonic condensed(model.donor(), 0, stiffened ? p : 0.0);
     result[0] = condensed.solution(Eigen::Vector4d::Zero(), p * model.donor().pressure_load());
     return result;
 }
@@ -87,11 +88,11 @@ Displacement under_dipoles(const WoundModel& model, const nlohmann::json& input)
                         force.along_meridian = pull * std::cos(along * x / R);
                         force.along_normal = pull * std::sin(along * x / R);
                         force.spread = 0.15;
-                        model.donor().add_point_force(m, family, force, load);
+                        scenes::add_point_force(model.donor(), m, family, force, load);
                     }
                 }
             }
-            column = CondensedHarmonic(model.donor(), m, 0.0).solution(Eigen::Vector4d::Zero(), load);
+            column = scenes::CondensedHarmonic(model.donor(), m, 0.0).solution(Eigen::Vector4d::Zero(), load);
         }
     }
     return result;

@@ -95,7 +95,7 @@ class Scene {
     // Interference point by point.
     Scene(const WoundModel& model, std::vector<BiteGeometry> bites, const Eigen::VectorXd& interference,
           const SceneOptions& options)
-        : system(model, loads_of(model, bites)),
+        : system(model, make_bite_loads(model, bites)),
           interface(model, options.constants, interference),
           closure(system, interface, options.thread_EA, solver_for(options)) {}
     Scene(const Scene&) = delete;
@@ -127,12 +127,6 @@ class Scene {
             return std::make_unique<DenseSolver>(system, interface, options.solve);
         }
         return std::make_unique<NewtonSolver>(system, interface, options.solve);
-    }
-    [[nodiscard]] static std::vector<std::shared_ptr<const BiteLoads>> loads_of(
-        const WoundModel& model, const std::vector<BiteGeometry>& bites) {
-        std::vector<std::shared_ptr<const BiteLoads>> loads;
-        for (const BiteGeometry& bite : bites) loads.push_back(make_bite_loads(model, bite));
-        return loads;
     }
 };
 

@@ -1,5 +1,6 @@
 #include "expert_drive.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "hand/lip.h"
@@ -8,7 +9,8 @@ namespace graftwright::scenes {
 namespace {
 
 constexpr double kApproach_deg = 1.0;  // of turn before the surface: 45 µm
-constexpr double kClearance = 0.4;     // share of the wound's gap that the tip goes into
+constexpr double kClear_mm = 0.04;     // of either wound face, with the tip in the gap …
+constexpr double kClearShare = 0.4;    // … but no more than this share of it
 
 // The drive of a needle from `start` to `end`, begun and ended so many degrees of turn further out.
 ExpertStroke through(const Needle& needle, Point start, Point end, double before_deg, double after_deg,
@@ -31,14 +33,14 @@ ExpertStroke through(const Needle& needle, Point start, Point end, double before
 
 ExpertBite expert_bite(const Needle& needle, const SectionTissue& tissue, const ExpertAim& aim) {
     const Lip lip{-tissue.gap_mm, tissue.donor_thickness_mm, rad_from_deg(aim.eversion_deg)};
-    const double gap_deg = deg_from_rad(kClearance * tissue.gap_mm / needle.radius_mm());
+    const double clear_deg = deg_from_rad(std::min(kClear_mm, kClearShare * tissue.gap_mm) / needle.radius_mm());
     const Point entry = lip.everted({-tissue.gap_mm - aim.donor_bite_mm, 0.0});
     const Point donor_face = lip.everted({-tissue.gap_mm, -aim.depth_fraction * tissue.donor_thickness_mm});
     ExpertBite bite;
-    bite.donor = through(needle, entry, donor_face, kApproach_deg, gap_deg, aim);
+    bite.donor = through(needle, entry, donor_face, kApproach_deg, clear_deg, aim);
     bite.donor.eversion_deg = aim.eversion_deg;
     const Point host_face{0.0, -aim.depth_fraction * tissue.rim_thickness_mm};
-    bite.host = through(needle, host_face, {aim.host_bite_mm, 0.0}, gap_deg, kApproach_deg, aim);
+    bite.host = through(needle, host_face, {aim.host_bite_mm, 0.0}, clear_deg, kApproach_deg, aim);
     return bite;
 }
 

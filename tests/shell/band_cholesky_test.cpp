@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <memory>
 #include <random>
 
 #include <Eigen/Cholesky>
@@ -11,100 +12,131 @@ using namespace graftwright;
 
 namespace {
 
-// A random band with a diagonal that dominates: positive definite by Gershgorin's circles.
-BandMatrix random_band(int size, int bandwidth, unsigned seed) {
+// Random bands with diagonals that dominate, another in every lane: positive definite by Gershgorin's circles.
+BandMatrix random_band(const std::shared_ptr<const Envelope>& envelope, unsigned seed) {
     std::mt19937 generator(seed);
     std::uniform_real_distribution<double> entry(-1.0, 1.0);
-    BandMatrix band(size, bandwidth);
-    for (int i = 0; i < size; ++i) {
-        for (int j = std::max(0, i - bandwidth); j < i; ++j) band.at(i, j) = entry(generator);
-        band.at(i, i) = 2.0 * bandwidth + 1.0 + entry(generator);
+    BandMatrix band(envelope);
+    for (int i = 0; i < band.size(); ++i) {
+        for (int j = envelope->first[static_cast<std::size_t>(i)]; j <= i; ++j) {
+            for (double& value : band.at(i, j)) value = entry(generator) + (i == j ? 2.0 * band.size() : 0.0);
+        }
     }
     return band;
 }
 
-Eigen::VectorXd random_vector(int size, unsigned seed) {
+BandMatrix random_band(int size, int bandwidth, unsigned seed) {
+    return random_band(std::make_shared<const Envelope>(size, bandwidth), seed);
+}
+
+LanePairs random_pairs(int size, unsigned seed) {
     std::mt19937 generator(seed);
     std::uniform_real_distribution<double> entry(-1.0, 1.0);
-    Eigen::VectorXd x(size);
-    for (double& value : x) value = entry(generator);
+    LanePairs x(2 * kLanes, size);
+    for (double& value : x.reshaped()) value = entry(generator);
     return x;
 }
 
-struct Shape {
-    int size, bandwidth;
-};
+// An envelope as shells have it: nodes of five unknowns, each coupled to the node before; some reach further back.
+std::shared_ptr<const Envelope> nodes(int count) {
+    std::vector<int> first;
+    for (int i = 0; i < 5 * count; ++i) first.push_back(std::max(0, 5 * (i / 5 - (i % 7 == 3 ? 2 : 1))));
+    return std::make_shared<const Envelope>(std::move(first));
+}
 
 }  // namespace
 
 // Against Eigen's dense LLT, the second method. The matrices are well conditioned: 1e-12 is rounding.
-TEST_CASE("band Cholesky: solutions equal those of a dense factorisation", "[shell][reference]") {
-    const Shape shape = GENERATE(Shape{1, 0}, Shape{5, 0}, Shape{7, 6}, Shape{60, 3}, Shape{150, 19});
-    const BandMatrix band = random_band(shape.size, shape.bandwidth, 11);
-    const Eigen::VectorXd f = random_vector(shape.size, 12);
-    const Eigen::VectorXd expected = band.dense().llt().solve(f);
-
+TEST_CASE("band Cholesky: solutions equal those of a dense factorisation, in every lane", "[shell][reference]") {
+    const auto envelope = GENERATE(std::make_shared<const Envelope>(1, 0), std::make_shared<const Envelope>(5, 0),
+                                   std::make_shared<const Envelope>(7, 6), std::make_shared<const Envelope>(60, 3),
+                                   std::make_shared<const Envelope>(150, 19), nodes(12));
+    const BandMatrix band = random_band(envelope, 11);
     const BandCholesky factor(band);
     REQUIRE(factor.ok());
-    Eigen::VectorXd x = f;
-    factor.solve(x);
-    CHECK((x - expected).norm() <= 1e-12 * expected.norm());
+    const LanePairs f = random_pairs(band.size(), 12);
+    LanePairs x = f;
+    factor.forward(x);
+    factor.backward(x);
+    for (int row = 0; row < 2 * kLanes; ++row) {
+        const Eigen::VectorXd load = f.row(row).transpose(), found = x.row(row).transpose();
+        const Eigen::VectorXd expected = band.dense(row % kLanes).llt().solve(load);
+        CHECK((found - expected).norm() <= 1e-12 * expected.norm());
+    }
 }
 
 TEST_CASE("band Cholesky: the first half solves with the lower factor", "[shell][reference]") {
-    const BandMatrix band = random_band(80, 9, 21);
-    const Eigen::MatrixXd lower = band.dense().llt().matrixL();
-    Eigen::VectorXd x = random_vector(80, 22);
-    const Eigen::VectorXd expected = lower.triangularView<Eigen::Lower>().solve(x);
-    const BandCholesky factor(band);
+    const BandMatrix band = random_band(nodes(16), 21);
+    const Eigen::MatrixXd lower = band.dense(2).llt().matrixL();
+    LanePairs x = random_pairs(80, 22);
+    const Eigen::VectorXd load = x.row(kLanes + 2).transpose();
+    const Eigen::VectorXd expected = lower.triangularView<Eigen::Lower>().solve(load);
+    BandCholesky(band).forward(x);
+    CHECK((x.row(kLanes + 2).transpose().matrix() - expected).norm() <= 1e-12 * expected.norm());
+}
+
+TEST_CASE("band Cholesky: what is left standing is the Schur complement, and its load what is left of the load",
+          "[shell][reference]") {
+    const BandMatrix band = random_band(nodes(8), 25);
+    const int kept = 4, n = band.size() - kept;
+    const Eigen::MatrixXd full = band.dense(1);
+    const Eigen::LLT<Eigen::MatrixXd> inside(full.topLeftCorner(n, n));
+    const Eigen::MatrixXd modes = inside.solve(full.topRightCorner(n, kept));
+    const Eigen::MatrixXd complement = full.bottomRightCorner(kept, kept) - full.bottomLeftCorner(kept, n) * modes;
+    const BandCholesky factor(band, kept);
+    REQUIRE(factor.ok());
+    CHECK((factor.complement(1) - complement).norm() <= 1e-12 * complement.norm());
+
+    LanePairs x = random_pairs(band.size(), 26);
+    const Eigen::VectorXd load = x.row(1).transpose();
+    const Eigen::VectorXd left = load.tail(kept) - modes.transpose() * load.head(n);
     factor.forward(x);
-    CHECK((x - expected).norm() <= 1e-12 * expected.norm());
+    CHECK((x.row(1).tail(kept).transpose().matrix() - left).norm() <= 1e-12 * left.norm());
+    const Eigen::Vector4d moved(0.1, -0.2, 0.3, 0.4);
+    x.row(1).tail(kept) = moved.transpose().array();
+    factor.backward(x);
+    const Eigen::VectorXd expected = inside.solve(load.head(n)) - modes * moved;
+    CHECK((x.row(1).head(n).transpose().matrix() - expected).norm() <= 1e-12 * expected.norm());
+    CHECK(x.row(1).tail(kept).transpose().matrix() == moved);
 }
 
 TEST_CASE("band Cholesky: a load that begins late needs only its tail", "[shell][property]") {
     const int begin = GENERATE(0, 1, 8, 9, 10, 57, 79);
     const BandCholesky factor(random_band(80, 9, 31));
-    Eigen::VectorXd whole = random_vector(80, 32);
-    whole.head(begin).setZero();
-    Eigen::VectorXd tail = whole.tail(80 - begin);
+    LanePairs whole = random_pairs(80, 32);
+    whole.leftCols(begin).setZero();
+    LanePairs tail = whole.rightCols(80 - begin);
     factor.forward(whole);
     factor.forward(tail, begin);
-    CHECK(whole.head(begin).isZero(0.0));
+    CHECK((whole.leftCols(begin) == 0.0).all());
     // The same operations in the same order: the same bits.
-    CHECK(tail == whole.tail(80 - begin));
+    CHECK((tail == whole.rightCols(80 - begin)).all());
 }
 
-TEST_CASE("band Cholesky: a matrix that is not positive definite is refused", "[shell][property]") {
+TEST_CASE("band Cholesky: a matrix that is not positive definite is refused, whichever lane it is in",
+          "[shell][property]") {
+    const int lane = GENERATE(0, 3, kLanes - 1);
     BandMatrix band = random_band(40, 5, 41);
     CHECK(BandCholesky(band).ok());
     SECTION("a negative pivot") {
-        band.at(17, 17) = -0.5;
+        band.at(17, 17)[lane] = -0.5;
         CHECK_FALSE(BandCholesky(band).ok());
     }
     SECTION("a pivot of zero at the start") {
-        band.at(0, 0) = 0.0;
+        band.at(0, 0)[lane] = 0.0;
         CHECK_FALSE(BandCholesky(band).ok());
     }
     SECTION("a pivot that only elimination makes negative") {
         // The 2 x 2 block (1 2; 2 1) has eigenvalues 3 and −1 and a positive diagonal.
         for (int j = 0; j < 2; ++j) {
-            for (int i = j; i <= j + 5; ++i) band.at(i, j) = 0.0;
+            for (int i = j; i <= j + 5; ++i) band.at(i, j)[lane] = 0.0;
         }
-        band.at(0, 0) = band.at(1, 1) = 1.0;
-        band.at(1, 0) = 2.0;
+        band.at(0, 0)[lane] = band.at(1, 1)[lane] = 1.0;
+        band.at(1, 0)[lane] = 2.0;
         CHECK_FALSE(BandCholesky(band).ok());
     }
     SECTION("not a number") {
-        band.at(20, 18) = std::numeric_limits<double>::quiet_NaN();
+        band.at(20, 18)[lane] = std::numeric_limits<double>::quiet_NaN();
         CHECK_FALSE(BandCholesky(band).ok());
     }
-}
-
-TEST_CASE("band matrix: adding a multiple adds the dense matrices", "[shell][property]") {
-    BandMatrix a = random_band(12, 4, 51);
-    const BandMatrix b = random_band(12, 4, 52);
-    const Eigen::MatrixXd expected = a.dense() + 0.25 * b.dense();
-    a.add_scaled(b, 0.25);
-    CHECK((a.dense() - expected).norm() <= 1e-14 * expected.norm());
-    CHECK(a.dense() == a.dense().transpose());
 }

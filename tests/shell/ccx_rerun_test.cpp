@@ -52,7 +52,7 @@ TEST_CASE("reference: CalculiX repeats its smallest recorded case and the shell 
     cap.edge_angle = std::asin(input.at("edge_r_mm").get<double>() / cap.radius);
     const ShellSide side = cap.side();
     const Eigen::VectorXd load = mpa_from_mmhg(input.at("pressure_mmHg").get<double>()) * side.pressure_load();
-    const Eigen::VectorXd moved = CondensedHarmonic(side, 0, 0.0).solution(Eigen::Vector4d::Zero(), load);
+    const Eigen::VectorXd moved = scenes::CondensedHarmonic(side, 0, 0.0).solution(Eigen::Vector4d::Zero(), load);
     const double apex = side.fields(0, 0.0, moved).value[2];
     CHECK_THAT(apex, WithinRel(recorded_mid, 0.02));
 

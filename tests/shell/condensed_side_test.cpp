@@ -33,11 +33,11 @@ TEST_CASE("condensed side: eliminating the interior changes no answer", "[shell]
     const double p = mpa_from_mmhg(15.0);
     CAPTURE(m);
     Eigen::VectorXd load = scenes::no_load(host, m);
-    host.add_point_force(m, Family::A, force_at(host.meridian().wound_s() + 0.05), load);
-    host.add_point_force(m, Family::A, force_at(host.meridian().wound_s() + 1.1), load);
-    const Eigen::VectorXd expected = scenes::dense(host.stiffness(m, p)).llt().solve(load);
+    scenes::add_point_force(host, m, Family::A, force_at(host.meridian().wound_s() + 0.05), load);
+    scenes::add_point_force(host, m, Family::A, force_at(host.meridian().wound_s() + 1.1), load);
+    const Eigen::VectorXd expected = host.stiffness(m, p).dense(0).llt().solve(load);
 
-    const CondensedHarmonic condensed(host, m, p);
+    const scenes::CondensedHarmonic condensed(host, m, p);
     const Eigen::Vector4d ring = condensed.ring_stiffness().llt().solve(condensed.ring_load(load));
     const Eigen::VectorXd moved = condensed.solution(ring, load);
     CHECK((ring - expected.tail<kRingUnknowns>()).norm() <= 1e-8 * ring.norm());
@@ -53,14 +53,32 @@ TEST_CASE("condensed side: each of two loads moves the other's place by the same
         const ShellSide side(meridian, shape.poisson_ratio, true);
         const double outward = meridian.side() == WoundSide::host ? 1.0 : -1.0;
         Eigen::VectorXd f = scenes::no_load(side, m), g = scenes::no_load(side, m);
-        side.add_point_force(m, Family::A, force_at(meridian.wound_s() + outward * 0.3), f);
-        side.add_point_force(m, Family::A, force_at(meridian.wound_s() + outward * 1.2), g);
-        const CondensedHarmonic condensed(side, m, mpa_from_mmhg(15.0));
+        scenes::add_point_force(side, m, Family::A, force_at(meridian.wound_s() + outward * 0.3), f);
+        scenes::add_point_force(side, m, Family::A, force_at(meridian.wound_s() + outward * 1.2), g);
+        const scenes::CondensedHarmonic condensed(side, m, mpa_from_mmhg(15.0));
         const double g_by_f = g.dot(condensed.solution(Eigen::Vector4d::Zero(), f));
         const double f_by_g = f.dot(condensed.solution(Eigen::Vector4d::Zero(), g));
         CHECK(g_by_f != 0.0);
         CHECK_THAT(g_by_f, WithinRel(f_by_g, 1e-8));
-        const double short_cut = HalfResponse::compliance(condensed.half_response(f), condensed.half_response(g));
+        const double short_cut = condensed.compliance(f, g);
         CHECK_THAT(short_cut, WithinRel(f_by_g, 1e-8));
+    }
+}
+
+TEST_CASE("condensed side: six harmonics side by side are what each is alone, to the last bit", "[shell][property]") {
+    const EyeShape shape;
+    for (const Meridian& meridian : {Meridian::donor(shape, {}), Meridian::host(shape, {})}) {
+        const ShellSide side(meridian, shape.poisson_ratio, true);
+        LaneCases lanes;
+        for (int lane = 0; lane < kLanes; ++lane) {
+            lanes[static_cast<std::size_t>(lane)] = {3 + 2 * lane, mpa_from_mmhg(10.0 * lane)};
+        }
+        const CondensedLanes together(side, lanes);
+        for (int lane = 0; lane < kLanes; ++lane) {
+            const LaneCase& one = lanes[static_cast<std::size_t>(lane)];
+            CAPTURE(one.m);
+            CHECK(together.ring_stiffness(lane) ==
+                  scenes::CondensedHarmonic(side, one.m, one.pressure).ring_stiffness());
+        }
     }
 }

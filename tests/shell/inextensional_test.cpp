@@ -23,7 +23,7 @@ Cap thin_cap(double thickness) { return {8.0, thickness, 1.0, 0.3, kPi / 3.0, 60
 
 // Stiffness against u, v, w of the edge, which is free to turn: eigenvalues from soft to stiff.
 Eigen::Vector3d edge_stiffnesses(const Cap& cap, int m) {
-    const Eigen::Matrix4d k = CondensedHarmonic(cap.side(), m, 0.0).ring_stiffness();
+    const Eigen::Matrix4d k = scenes::CondensedHarmonic(cap.side(), m, 0.0).ring_stiffness();
     const Eigen::Matrix3d free =
         k.topLeftCorner<3, 3>() - k.topRightCorner<3, 1>() * k.bottomLeftCorner<1, 3>() / k(3, 3);
     return Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(free).eigenvalues();
@@ -70,7 +70,7 @@ TEST_CASE("free cap: Rayleigh's inextensional modes cost Rayleigh's energy", "[s
     for (int i = 0; i < 3; ++i) {
         const Cap cap = thin_cap(0.16 / std::pow(2.0, i));
         const Eigen::Vector4d ring = rayleigh_ring(cap, m);
-        const double energy = 0.5 * ring.dot(CondensedHarmonic(cap.side(), m, 0.0).ring_stiffness() * ring);
+        const double energy = 0.5 * ring.dot(scenes::CondensedHarmonic(cap.side(), m, 0.0).ring_stiffness() * ring);
         missing[i] = 1.0 - energy / rayleigh_energy(cap, m);
         CHECK(missing[i] > -1e-4);
         CHECK(missing[i] < 0.7 * m * cap.thickness / cap.edge_radius());
@@ -84,7 +84,8 @@ TEST_CASE("free cap: inside, the softest mode has Rayleigh's shape", "[shell][ha
     const int m = GENERATE(2, 3);
     const Cap cap = thin_cap(0.04);
     const ShellSide side = cap.side();
-    const Eigen::VectorXd x = CondensedHarmonic(side, m, 0.0).solution(rayleigh_ring(cap, m), scenes::no_load(side, m));
+    const Eigen::VectorXd x =
+        scenes::CondensedHarmonic(side, m, 0.0).solution(rayleigh_ring(cap, m), scenes::no_load(side, m));
     const double edge_w = rayleigh_ring(cap, m)[2];
     for (double part : {0.3, 0.5, 0.7, 0.9}) {
         const double a = part * cap.edge_angle, T = std::pow(std::tan(0.5 * a), m);

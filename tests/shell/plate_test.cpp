@@ -23,7 +23,7 @@ enum class Edge { clamped, simply_supported };
 
 // Deflection of the middle. A simply supported edge is free to turn and to move in the plane.
 double deflection(const ShellSide& side, const Eigen::VectorXd& load, Edge edge, double pressure = 0.0) {
-    const CondensedHarmonic condensed(side, 0, pressure);
+    const scenes::CondensedHarmonic condensed(side, 0, pressure);
     Eigen::Vector4d ring = Eigen::Vector4d::Zero();
     if (edge == Edge::simply_supported) {
         const Eigen::Matrix4d k = condensed.ring_stiffness();
@@ -63,7 +63,7 @@ TEST_CASE("plate: a central load bends clamped and supported plates by the handb
     force.s = 0.5;
     force.along_normal = 314.16;
     Eigen::VectorXd load = scenes::no_load(side, 0);
-    side.add_point_force(0, Family::A, force, load);
+    scenes::add_point_force(side, 0, Family::A, force, load);
     CHECK_THAT(deflection(side, load, Edge::clamped), WithinRel(2.290, 0.002));
     CHECK_THAT(deflection(side, load, Edge::simply_supported), WithinRel(5.840, 0.002));
 }
@@ -78,7 +78,7 @@ TEST_CASE("plate: a load on a circle is met closely, its shear included", "[shel
     force.s = b;
     force.along_normal = W;
     Eigen::VectorXd load = scenes::no_load(side, 0);
-    side.add_point_force(0, Family::A, force, load);
+    scenes::add_point_force(side, 0, Family::A, force, load);
     const double bending = W / (8.0 * kPi * cap.bending()) * (0.5 * (a * a - b * b) - b * b * std::log(a / b));
     const double shear = W / (2.0 * kPi * 5.0 / 6.0 * cap.shear_modulus() * 1.5) * std::log(a / b);
     // 5e-5: the circle lies inside an element whose cubics hold no jump of the shear force.

@@ -7,7 +7,7 @@
 
 #include <Eigen/Core>
 
-#include "shell/condensed_side.h"
+#include "../scenes/condensed_harmonic.h"
 #include "shell/shell_side.h"
 
 namespace graftwright::scenes {
@@ -37,20 +37,5 @@ struct Cap {
         return {Meridian::donor(shape, mesh), poisson, pressure_stiffens};
     }
 };
-
-// The whole stiffness, interior and ring (u, v, w, b_s last).
-[[nodiscard]] inline Eigen::MatrixXd dense(const ShellSide::Stiffness& stiffness) {
-    const Eigen::Index n = stiffness.interior.size();
-    Eigen::MatrixXd full(n + kRingUnknowns, n + kRingUnknowns);
-    full.topLeftCorner(n, n) = stiffness.interior.dense();
-    full.topRightCorner(n, kRingUnknowns) = stiffness.coupling;
-    full.bottomLeftCorner(kRingUnknowns, n) = stiffness.coupling.transpose();
-    full.bottomRightCorner<kRingUnknowns, kRingUnknowns>() = stiffness.ring;
-    return full;
-}
-
-[[nodiscard]] inline Eigen::VectorXd no_load(const ShellSide& side, int m) {
-    return Eigen::VectorXd::Zero(side.interior_size(m) + kRingUnknowns);
-}
 
 }  // namespace graftwright::scenes

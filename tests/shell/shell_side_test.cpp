@@ -21,7 +21,7 @@ namespace {
 
 // Motions without energy of the whole side: eigenvalues of the stiffness scaled to a unit diagonal.
 int free_motions(const ShellSide& side, int m) {
-    const Eigen::MatrixXd k = scenes::dense(side.stiffness(m, 0.0));
+    const Eigen::MatrixXd k = side.stiffness(m, 0.0).dense(0);
     const Eigen::VectorXd scale = k.diagonal().cwiseSqrt().cwiseInverse();
     const Eigen::VectorXd values =
         Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>(scale.asDiagonal() * k * scale.asDiagonal()).eigenvalues();
@@ -124,10 +124,10 @@ TEST_CASE("donor: point forces load it with their resultant and moment in space"
     for (const BodyMotion& motion : motions) {
         CAPTURE(motion.name, force.s, force.z);
         Eigen::VectorXd load = scenes::no_load(donor, motion.m);
-        donor.add_point_force(motion.m, motion.family, force, load);
+        scenes::add_point_force(donor, motion.m, motion.family, force, load);
         // The interior follows its ring without any energy.
         const Eigen::Vector4d ring = ring_of(motion, alpha, shape.mid_radius);
-        const CondensedHarmonic condensed(donor, motion.m, 0.0);
+        const scenes::CondensedHarmonic condensed(donor, motion.m, 0.0);
         CHECK((condensed.ring_stiffness() * ring).norm() < 1e-6);
         const Eigen::VectorXd moved = condensed.solution(ring, scenes::no_load(donor, motion.m));
         const double expected = motion.turn ? motion.axis.dot(place.cross(pull)) : motion.axis.dot(pull);
@@ -181,7 +181,7 @@ TEST_CASE("point force: its load works on any field as the force on the moving f
                              part(generator),
                              0.0};
             Eigen::VectorXd load = scenes::no_load(side, m);
-            side.add_point_force(m, family, force, load);
+            scenes::add_point_force(side, m, family, force, load);
             const double expected = work(side, m, family, force, x);
             CAPTURE(m, distance, force.z);
             CHECK_THAT(load.dot(x), WithinAbs(expected, 1e-10 * (1.0 + std::abs(expected))));
@@ -201,16 +201,21 @@ TEST_CASE("point force: many at once load both families as each alone", "[shell]
              {1.0, 0.0}, {1.0, 0.7}, {0.1, 0.7}, {1.0, -2.0}, {2.6, 0.0}, {1.01, 0.7}}) {
         forces.push_back({wound + distance, theta, 0.1, 0.5, -0.3, 0.2, 0.15});
     }
-    Eigen::MatrixX2d together = Eigen::MatrixX2d::Zero(host.interior_size(m) + kRingUnknowns, 2);
-    host.add_point_forces(m, forces, together);
+    const PointLoads loads(host, forces);
+    const int begin = loads.begin(m), size = host.map(m).size();
+    CHECK(begin > 0);
+    Eigen::Matrix2Xd tail = Eigen::Matrix2Xd::Zero(2, size - begin), together = Eigen::Matrix2Xd::Zero(2, size);
+    loads.add(m, 0.5, tail);
+    together.rightCols(size - begin) = tail;
+    loads.add(m, 0.5, together);
     Eigen::VectorXd a = scenes::no_load(host, m), b = a;
     for (const PointForce& force : forces) {
-        host.add_point_force(m, Family::A, force, a);
-        if (m > 0) host.add_point_force(m, Family::B, force, b);
+        scenes::add_point_force(host, m, Family::A, force, a);
+        if (m > 0) scenes::add_point_force(host, m, Family::B, force, b);
     }
-    CHECK((together.col(0) - a).norm() <= 1e-13 * a.norm());
-    CHECK((together.col(1) - b).norm() <= 1e-13 * a.norm());
-    CHECK((together.col(1).norm() > 0.0) == (m > 0));
+    CHECK((together.row(0).transpose() - a).norm() <= 1e-13 * a.norm());
+    CHECK((together.row(1).transpose() - b).norm() <= 1e-13 * a.norm());
+    CHECK((together.row(1).norm() > 0.0) == (m > 0));
 }
 
 TEST_CASE("point force: spread, it is the mean of forces scattered by a Gaussian", "[shell][property]") {
@@ -219,7 +224,7 @@ TEST_CASE("point force: spread, it is the mean of forces scattered by a Gaussian
     const int m = GENERATE(0, 3, 16, 50);
     PointForce force{3.4, 0.6, 0.2, 1.0, 0.5, -0.3, 0.15};
     Eigen::VectorXd spread = scenes::no_load(donor, m), scattered = spread;
-    donor.add_point_force(m, Family::A, force, spread);
+    scenes::add_point_force(donor, m, Family::A, force, spread);
     // σ along the circle of the mid-surface; the sum of a smooth Gaussian over ±6σ is exact to rounding.
     const double r = shape.mid_radius * std::sin(force.s / shape.mid_radius);
     const double step = 0.1;
@@ -231,7 +236,7 @@ TEST_CASE("point force: spread, it is the mean of forces scattered by a Gaussian
         one.along_meridian *= weight;
         one.along_circumference *= weight;
         one.along_normal *= weight;
-        donor.add_point_force(m, Family::A, one, scattered);
+        scenes::add_point_force(donor, m, Family::A, one, scattered);
     }
     CHECK((spread - scattered).norm() <= 1e-8 * spread.norm());
     CHECK(spread.norm() > 0.0);
@@ -251,7 +256,7 @@ TEST_CASE("mesh: twice as many elements hardly change the wound's stiffness", "[
             const Meridian meridian =
                 which == WoundSide::donor ? Meridian::donor(shape, mesh) : Meridian::host(shape, mesh);
             const ShellSide side(meridian, shape.poisson_ratio, true);
-            return CondensedHarmonic(side, m, mpa_from_mmhg(15.0)).ring_stiffness();
+            return scenes::CondensedHarmonic(side, m, mpa_from_mmhg(15.0)).ring_stiffness();
         };
         const Eigen::Matrix4d coarse = ring({}), refined = ring(fine);
         const Eigen::Vector4d scale = refined.diagonal().cwiseSqrt().cwiseInverse();

@@ -18,7 +18,7 @@ namespace {
 // A hemisphere under pressure that may widen at its equator: half of a complete sphere.
 double widening(const Cap& hemisphere, double pressure) {
     const ShellSide side = hemisphere.side();
-    const CondensedHarmonic condensed(side, 0, 0.0);
+    const scenes::CondensedHarmonic condensed(side, 0, 0.0);
     const Eigen::VectorXd load = pressure * side.pressure_load();
     const Eigen::Vector4d force = condensed.ring_load(load);
     return force[2] / condensed.ring_stiffness()(2, 2);
@@ -37,7 +37,7 @@ double lame(const Cap& cap, double pressure, double r) {
 Eigen::Matrix2d edge_flexibility(const Cap& cap) {
     Eigen::Matrix<double, 4, 2> from;  // (u, v, w, b_s) of the two
     from << std::cos(cap.edge_angle), 0.0, 0.0, 0.0, std::sin(cap.edge_angle), 0.0, 0.0, 1.0;
-    const Eigen::Matrix4d ring = CondensedHarmonic(cap.side(), 0, 0.0).ring_stiffness();
+    const Eigen::Matrix4d ring = scenes::CondensedHarmonic(cap.side(), 0, 0.0).ring_stiffness();
     const Eigen::Matrix2d stiffness = from.transpose() * ring * from / (2.0 * kPi * cap.edge_radius());
     return stiffness.inverse();
 }
@@ -95,7 +95,8 @@ TEST_CASE("sphere: pressure widens a sphere alike at every colatitude and bends 
     const Cap cap{7.6, 0.55, 1.0, 0.45, kPi / 2, 14};
     const ShellSide side = cap.side();
     const Eigen::VectorXd load = 1e-3 * side.pressure_load();
-    const Eigen::VectorXd x = CondensedHarmonic(side, 0, 0.0).solution({0.0, 0.0, widening(cap, 1e-3), 0.0}, load);
+    const Eigen::VectorXd x =
+        scenes::CondensedHarmonic(side, 0, 0.0).solution({0.0, 0.0, widening(cap, 1e-3), 0.0}, load);
     for (double s : {0.0, 2.0, 6.0, 11.0}) {
         const FieldAmplitudes fields = side.fields(0, s, x);
         CHECK_THAT(fields.value[2], WithinRel(widening(cap, 1e-3), 1e-9));
@@ -150,7 +151,7 @@ TEST_CASE("sphere: what is done to the edge dies out over the handbook's length"
     CAPTURE(row.thickness, row.nu);
     const Cap cap{7.8, row.thickness, 1.0, row.nu, kPi / 2, 60};
     const ShellSide side = cap.side();
-    const CondensedHarmonic condensed(side, 0, 0.0);
+    const scenes::CondensedHarmonic condensed(side, 0, 0.0);
     const Eigen::Vector2d edge = edge_flexibility(cap) * Eigen::Vector2d(0.0, 1.0);
     const Eigen::VectorXd x = condensed.solution({0.0, 0.0, edge[0], edge[1]}, scenes::no_load(side, 0));
     const double inward = kPi * row.length, edge_s = side.meridian().wound_s();
@@ -174,8 +175,8 @@ TEST_CASE("sphere: a point load dents it by Reissner's depth and shape", "[shell
     force.s = 0.1 * length;
     force.along_normal = -1.0;
     Eigen::VectorXd load = scenes::no_load(side, 0);
-    side.add_point_force(0, Family::A, force, load);
-    const Eigen::VectorXd x = CondensedHarmonic(side, 0, 0.0).solution(Eigen::Vector4d::Zero(), load);
+    scenes::add_point_force(side, 0, Family::A, force, load);
+    const Eigen::VectorXd x = scenes::CondensedHarmonic(side, 0, 0.0).solution(Eigen::Vector4d::Zero(), load);
 
     const double depth =
         std::sqrt(3.0 * (1.0 - 0.09)) / 4.0 * cap.radius / (cap.modulus * cap.thickness * cap.thickness);

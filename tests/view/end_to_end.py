@@ -122,7 +122,7 @@ def main():
         depth = attempt["bites"][0]["graft_depth_um"] / 550
         if not 0.85 < depth < 0.97:
             fail(f"the bite is {depth:.2f} deep in the donor; the keys mean 0.92")
-        visit.click(1183, 729)  # "Levels"
+        visit.click(1026, 749)  # "Levels"
         time.sleep(0.7)
         visit.shot("levels")
         visit.click(1167, 725)  # "Quit"

@@ -74,7 +74,7 @@ void play(Gallery& gallery) {
         if (game.session().attempt().bites.empty()) gallery.keep(game.snapshot(), name);
     };
     hand.bite({});
-    const std::vector<double> order = scenes::usual_order_deg(16);
+    const std::vector<double> order = tying_order_deg(16);
     const auto bite = [&](std::size_t i) {
         MeantBite meant;
         meant.at_deg = order[i];

@@ -130,7 +130,7 @@ TEST_CASE("keys: a new key takes over and the loser is told", "[view]") {
     KeyBindings keys;
     const auto draw = [&](Ui& ui) { return screen.draw(ui, keys); };
     for (int i = 0; i < 3; ++i) (void)stand.frame(draw);
-    stand.click(stand.widgets.ui().place_of("Space##key primary"));
+    stand.click(stand.widgets.ui().place_of("##key primary"));
     for (int i = 0; i < 6; ++i) (void)stand.frame(draw);
     REQUIRE(screen.awaits_key());
     screen.take_key("R", keys);

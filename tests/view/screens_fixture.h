@@ -1,0 +1,18 @@
+// Screens to draw: shipped attempts really scored, a course with broken files.
+#pragma once
+
+#include <string>
+
+#include "game/snapshot.h"
+#include "view/start_screen.h"
+
+namespace graftwright {
+
+// A shipped attempt by name ("second_cardinal_off"), scored; worked out once a program.
+[[nodiscard]] const Snapshot& scored(const std::string& attempt);
+// The first two bites only: they don't hold the donor.
+[[nodiscard]] Snapshot without_closure();
+// Two shipped levels, a few invented ones, two broken files, an interrupted attempt.
+[[nodiscard]] StartModel course_with_broken_levels();
+
+}  // namespace graftwright

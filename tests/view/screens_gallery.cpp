@@ -1,0 +1,112 @@
+// Draws every screen from the fixtures, as PNG files to look at:
+//     xvfb-run -a -s "-screen 0 2560x1600x24 -nolisten tcp" graftwright_screens_gallery OUTDIR
+#include <algorithm>
+#include <cstdio>
+#include <cstdlib>
+#include <functional>
+#include <string>
+
+#include <SFML/Graphics/Image.hpp>
+#include <SFML/Graphics/RenderTexture.hpp>
+#include <SFML/Window/Context.hpp>
+#include <fmt/format.h>
+
+#include "screens_fixture.h"
+#include "view/debrief_screen.h"
+#include "view/keys_screen.h"
+#include "view/pause_screen.h"
+#include "view/widgets.h"
+
+namespace graftwright {
+namespace {
+
+constexpr int kFrames = 4;  // sizes of tables and scroll bars settle in the first ones
+
+bool shoot(const std::string& folder, const std::string& name, sf::Vector2u size,
+           const std::function<void(Ui&)>& draw) {
+    sf::RenderTexture page;
+    if (!page.create(size.x, size.y)) return false;
+    Widgets widgets;
+    for (int frame = 0; frame < kFrames; ++frame) {
+        if (!page.setActive(true)) return false;
+        page.clear(sf::Color(70, 90, 100));
+        widgets.begin(1.0F / 60.0F, size);
+        draw(widgets.ui());
+        widgets.draw(page);
+        page.display();
+    }
+    sf::Image image = page.getTexture().copyToImage();
+    for (unsigned y = 0; y < size.y; ++y) {
+        for (unsigned x = 0; x < size.x; ++x) {
+            sf::Color colour = image.getPixel(x, y);
+            colour.a = 255;
+            image.setPixel(x, y, colour);
+        }
+    }
+    return image.saveToFile(fmt::format("{}/{}_{}x{}.png", folder, name, size.x, size.y));
+}
+
+bool shoot_debrief(const std::string& folder, const std::string& name, sf::Vector2u size, const Snapshot& shot,
+                   const std::function<void(DebriefScreen&)>& prepare) {
+    DebriefScreen screen;
+    prepare(screen);
+    const std::string saved = "Kept in /home/heron/.local/share/graftwright/attempts/2026-03-02T10-47-00-sixteen.json";
+    return shoot(folder, name, size, [&](Ui& ui) { static_cast<void>(screen.draw(ui, shot, saved)); });
+}
+
+bool shoot_start(const std::string& folder, sf::Vector2u size) {
+    bool ok = true;
+    const StartModel course = course_with_broken_levels();
+    StartScreen start;
+    ok &= shoot(folder, "start", size, [&](Ui& ui) { static_cast<void>(start.draw(ui, course)); });
+    StartModel broken = course;
+    broken.interrupted.reset();
+    std::rotate(broken.levels.begin(), broken.levels.end() - 2, broken.levels.end());
+    broken.notice = "The journal of the last attempt could not be read; it was kept as journal-old.jsonl.";
+    broken.sound_available = false;
+    StartScreen start_broken;
+    ok &= shoot(folder, "start_broken", size, [&](Ui& ui) { static_cast<void>(start_broken.draw(ui, broken)); });
+    return ok;
+}
+
+bool shoot_all(const std::string& folder, sf::Vector2u size) {
+    using Page = DebriefScreen::Page;
+    bool ok = shoot_start(folder, size);
+    KeyBindings bindings;
+    KeysScreen keys;
+    bindings.bind("F", Command::finish);
+    ok &= shoot(folder, "keys", size, [&](Ui& ui) { static_cast<void>(keys.draw(ui, bindings)); });
+    ok &=
+        shoot(folder, "pause", size, [&](Ui& ui) { static_cast<void>(draw_pause_screen(ui, "Sixteen single bites")); });
+    ReplayUi replay{true, true, 400.0, 1900.0};
+    ok &= shoot(folder, "replay", size, [&](Ui& ui) { DebriefScreen::draw_replay(ui, replay, {}); });
+
+    const Snapshot& off = scored("second_cardinal_off");
+    ok &= shoot_debrief(folder, "debrief_result", size, off, [](DebriefScreen&) {});
+    ok &= shoot_debrief(folder, "debrief_rings", size, off, [](DebriefScreen& s) { s.show_rings(true); });
+    ok &= shoot_debrief(folder, "debrief_twin", size, off, [](DebriefScreen& s) { s.show_twin(true); });
+    ok &= shoot_debrief(folder, "debrief_bites", size, off, [](DebriefScreen& s) { s.show(Page::bites); });
+    ok &= shoot_debrief(folder, "debrief_sections", size, off, [](DebriefScreen& s) { s.show(Page::sections); });
+    ok &= shoot_debrief(folder, "debrief_marks", size, off, [](DebriefScreen& s) { s.show(Page::marks); });
+    ok &= shoot_debrief(folder, "debrief_even", size, scored("even_sixteen"), [](DebriefScreen&) {});
+    ok &= shoot_debrief(folder, "debrief_tight_pair", size, scored("tight_pair"), [](DebriefScreen&) {});
+    ok &= shoot_debrief(folder, "debrief_no_closure", size, without_closure(), [](DebriefScreen&) {});
+    return ok;
+}
+
+}  // namespace
+}  // namespace graftwright
+
+int main(int argc, char** argv) {
+    if (argc != 2) {
+        std::fputs("usage: graftwright_screens_gallery OUTDIR\n", stderr);
+        return 2;
+    }
+    if (std::getenv("DISPLAY") == nullptr) {
+        std::fputs("no display; run it under xvfb-run\n", stderr);
+        return 3;
+    }
+    const sf::Context display;  // a display whose last client leaves may close
+    const bool ok = graftwright::shoot_all(argv[1], {1280, 800}) && graftwright::shoot_all(argv[1], {2560, 1440});
+    return ok ? 0 : 1;
+}
