@@ -28,9 +28,9 @@ void draw_fold(const FieldPen& pen, Point from, double rad, double length_mm, do
         const double share = static_cast<double>(i) / kPoints, fade = std::sin(kPi * std::sqrt(share));
         const Point at =
             pen.px(plus(plus(from, polar(length_mm * share, rad)), polar(bend * share * share, rad + kPi / 2.0)));
-        const double width = pen.px(0.05) * (0.5 + fade);
-        light.push_back({plus(at, {-0.9, -1.1}), width, ink(0xf2fafc, 0.50 * strength * fade)});
-        dark.push_back({plus(at, {1.1, 1.4}), width * 1.2, ink(0x04090b, 0.46 * strength * fade)});
+        const double width = pen.px(0.034) * (0.4 + fade);
+        light.push_back({plus(at, {-0.9, -1.1}), width, ink(0xf2fafc, 0.36 * strength * fade)});
+        dark.push_back({plus(at, {1.1, 1.4}), width * 1.2, ink(0x04090b, 0.40 * strength * fade)});
     }
     pen.canvas.strip(dark);
     pen.canvas.strip(light);
@@ -48,12 +48,15 @@ void draw_folds(const FieldPen& pen) {
         const double out = std::atan2(laid.exit.y - laid.entry.y, laid.exit.x - laid.entry.x);
         pen.canvas.glow(pen.px(laid.entry), pen.px(0.32), ink(0x04090b, 0.42 * strength));
         pen.canvas.glow(pen.px(laid.exit), pen.px(0.26), ink(0x04090b, 0.34 * strength));
-        for (int k = -2; k <= 2; ++k) {  // inward over the donor, then fewer and shorter over the rim
-            draw_fold(pen, plus(laid.entry, polar(-0.10, out)), out + kPi + 0.34 * k,
-                      (0.55 + 0.55 * strength) * (1.0 - 0.12 * std::abs(k)), 0.05 * k, strength);
-            if (std::abs(k) < 2)
-                draw_fold(pen, plus(laid.exit, polar(0.08, out)), out + 0.42 * k, 0.40 + 0.30 * strength, -0.04 * k,
-                          0.75 * strength);
+        constexpr int kFolds = 3;                  // to each side of the middle one
+        for (int k = -kFolds; k <= kFolds; ++k) {  // inward over the donor, then shorter over the rim
+            // No two folds alike: a fixed unevenness of length and spacing.
+            const double uneven = 0.5 + 0.5 * std::sin(2.7 * k + laid.bite.host_deg);
+            const double fan = 0.27 * k + 0.10 * (uneven - 0.5), shorter = 1.0 - 0.16 * std::abs(k) + 0.2 * uneven;
+            draw_fold(pen, plus(laid.entry, polar(-0.16, out + fan)), out + kPi + fan,
+                      (0.45 + 0.65 * strength) * shorter, 0.06 * k, strength * (0.6 + 0.4 * uneven));
+            draw_fold(pen, plus(laid.exit, polar(0.14, out + fan)), out + fan, (0.30 + 0.35 * strength) * shorter,
+                      -0.05 * k, 0.7 * strength * (0.6 + 0.4 * uneven));
         }
         // Between the two the tissue bulges to both sides of the strand.
         for (const double way : {-1.0, 1.0})

@@ -91,8 +91,10 @@ void draw_bites(Canvas& canvas, const Snapshot& s, Point middle, double radius) 
         const Point ends[] = {at(axis + way, 30.0), at(axis + way, radius - 34.0)};
         canvas.dashed(ends, 1.4, faded(palette::kBrass, 0.75), 8.0, 6.0);
     }
-    canvas.text({at(axis, radius - 44.0).x + 16.0, at(axis, radius - 44.0).y + 5.0}, "steep", kLeastText,
-                palette::kBrass);
+    const Point label = at(axis, radius - 34.0);
+    canvas.panel({label.x - 25.0, label.y - 12.0, 50.0, 23.0}, 6.0, faded(palette::kRoom, 0.85),
+                 faded(palette::kRoom, 0.0));
+    canvas.text({label.x, label.y + 5.0}, "steep", kLeastText, palette::kBrass, Align::centre);
 }
 
 }  // namespace
