@@ -36,11 +36,13 @@ void draw_notes(const FieldPen& pen) {
             corner_note(pen.canvas, field, "Rings at " + words::number(s.wound->pressure_mmHg, 0) + " mmHg", true,
                         false, 0, palette::kQuietText);
         if (s.wound_is_old)
-            corner_note(pen.canvas, field, "Older picture, being renewed", true, false, 1, palette::kBrass);
+            corner_note(pen.canvas, field, "Older picture, being renewed", true, true, 0, palette::kBrass);
     }
     if (s.wound && !s.wound->rigid && !s.wound->converged)
-        corner_note(pen.canvas, field, "The wound finds no balance", true, false, 2, palette::kWarning, true);
-    if (s.iris_in_wound) corner_note(pen.canvas, field, "Iris in the wound", true, true, 0, palette::kWarning, true);
+        corner_note(pen.canvas, field, "The wound finds no balance", true, false, 1, palette::kWarning, true);
+    if (s.iris_in_wound)
+        corner_note(pen.canvas, field, "Iris in the wound", true, true, s.wound_is_old ? 1 : 0, palette::kWarning,
+                    true);
 }
 
 }  // namespace
