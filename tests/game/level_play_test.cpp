@@ -1,6 +1,7 @@
 // Shipped levels played at the input by a hand that shakes: 2 px of jitter, a notch more or less, 80 ms late.
 #include <catch2/catch.hpp>
 
+#include "../scenes/level_hand.h"
 #include "game_scenes.h"
 #include "score/drill.h"
 
@@ -59,6 +60,21 @@ TEST_CASE("levels: a shaking hand passes the four cardinals and the eight", "[ga
             CHECK(mark.met());
         }
     }
+}
+
+TEST_CASE("levels: an expert's hand passes through a shaking device, a careless one does not", "[game][levels][slow]") {
+    // One hand of each at levels of every kind that the cases above leave out; `graftwright_pass_rates --input` plays
+    // many at all of them.
+    const std::string id = GENERATE("even-tension", "rings-too-tight", "gap-in-the-row", "twelve", "swollen-rim",
+                                    "teachers-puzzle", "selective-removal");
+    const auto model = level(id);
+    const auto judge = model->scenario().kind == ScenarioKind::closure ? nullptr : std::make_unique<const DrillJudge>(*model);
+    InputNoise noise;
+    noise.seed = 3;
+    const scenes::PlayedLevel expert = scenes::play_level(model, judge.get(), expert_hand(), noise);
+    INFO(id << ": " << expert.why);
+    CHECK(expert.passed);
+    CHECK_FALSE(scenes::play_level(model, judge.get(), careless_hand(), noise).passed);
 }
 
 TEST_CASE("levels: the noise is what it says, and repeatable", "[game][levels][quick]") {

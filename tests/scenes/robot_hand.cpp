@@ -222,7 +222,7 @@ void RobotHand::bite(const MeantBite& meant) {
     if (meant.hold) ask(Command::forceps);
     {
         const SectionTissue tissue = game_->snapshot().section->tissue;
-        set_tip_depth(meant.depth_fraction * tissue.rim_thickness_mm);
+        set_tip_depth(meant.host_depth_fraction.value_or(meant.depth_fraction) * tissue.rim_thickness_mm);
         const SectionView section = *game_->snapshot().section;
         const Arc arc = arc_between(section.needle, section.pose.at(section.needle), {meant.host_bite_mm, 0.0});
         set_pitch(arc.pitch_deg);

@@ -23,6 +23,7 @@ struct MeantBite {
     double skew_deg = 0.0;  // aim off the radius
     double donor_bite_mm = 1.1, host_bite_mm = 1.1;
     double depth_fraction = 0.92;
+    std::optional<double> host_depth_fraction{};  // empty: as in the donor
     double tension_mN = 15.0;  // to be kept by the lock
     bool hold = true;          // steadies the donor with the forceps
     double eversion_deg = 20.0;
