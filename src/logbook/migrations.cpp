@@ -42,7 +42,7 @@ std::vector<std::string> migration(int version, bool server) {
         // The key's value is drawn when the logbook is opened.
         "INSERT INTO graftwright_meta (name, value) VALUES ('pseudonym_key', '')",
         // Covers the learning curves; its first columns find a trainee's latest attempts.
-        "CREATE INDEX graftwright_by_trainee ON graftwright_attempt (trainee, at_utc, entry, scenario, skills)",
+        "CREATE INDEX graftwright_by_trainee ON graftwright_attempt (trainee, at_utc, entry, scenario, passed, skills)",
         "CREATE INDEX graftwright_by_scenario ON graftwright_attempt (scenario, at_utc)",
     };
 }

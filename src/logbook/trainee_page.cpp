@@ -12,36 +12,37 @@
 namespace graftwright {
 namespace {
 
-std::vector<LevelCount> read_levels(soci::session& session, const std::string& trainee) {
-    std::vector<LevelCount> levels;
-    LevelCount level;
-    soci::statement each =
-        (session.prepare << "SELECT scenario, count(*), sum(passed) FROM graftwright_attempt WHERE trainee = :trainee "
-                            "GROUP BY scenario ORDER BY scenario",
-         soci::use(trainee), soci::into(level.scenario), soci::into(level.attempts), soci::into(level.passed));
-    each.execute();
-    while (each.fetch()) levels.push_back(level);
-    return levels;
+// Where one attempt of the trainee belongs: its level, and, if that is selected, its learning curves.
+void count_in(const std::string& scenario, int passed, const std::string& letters, TraineePage& page) {
+    const auto place =
+        std::lower_bound(page.levels.begin(), page.levels.end(), scenario,
+                         [](const LevelCount& level, const std::string& id) { return level.scenario < id; });
+    const bool is_new = place == page.levels.end() || place->scenario != scenario;
+    LevelCount& level = is_new ? *page.levels.insert(place, {scenario, 0, 0}) : *place;
+    ++level.attempts;
+    level.passed += passed;
+    if (!page.options.scenario.empty() && page.options.scenario != scenario) return;
+    ++page.attempts_in_all;
+    for (SkillCurve& skill : page.skills)
+        if (const auto outcome = outcome_in(letters, skill.info->skill)) skill.cusum.add(*outcome);
 }
 
 // All of the trainee's outcomes, oldest first, out of the index alone.
-void read_skills(soci::session& session, TraineePage& page) {
+void read_outcomes(soci::session& session, TraineePage& page) {
     for (const SkillInfo& info : kSkills) page.skills.push_back({&info, Cusum(page.options.rates)});
-    const std::string& scenario = page.options.scenario;
-    std::string letters;
-    soci::statement each(session);
-    each.exchange(soci::into(letters));
-    each.exchange(soci::use(page.trainee));
-    if (!scenario.empty()) each.exchange(soci::use(scenario));
-    each.alloc();
-    each.prepare(std::string("SELECT skills FROM graftwright_attempt WHERE trainee = :trainee") +
-                 (scenario.empty() ? "" : " AND scenario = :scenario") + " ORDER BY at_utc, entry");
-    each.define_and_bind();
-    each.execute();
-    while (each.fetch()) {
-        ++page.attempts_in_all;
-        for (SkillCurve& skill : page.skills)
-            if (const std::optional<bool> outcome = outcome_in(letters, skill.info->skill)) skill.cusum.add(*outcome);
+    // Many rows at a time: one by one, the calls between would cost more than the reading.
+    constexpr std::size_t kRowsAtATime = 4096;
+    std::vector<std::string> scenarios(kRowsAtATime), letters(kRowsAtATime);
+    std::vector<int> passed(kRowsAtATime);
+    soci::statement rows = (session.prepare << "SELECT scenario, passed, skills FROM graftwright_attempt"
+                                               " WHERE trainee = :trainee ORDER BY at_utc, entry",
+                            soci::use(page.trainee), soci::into(scenarios), soci::into(passed), soci::into(letters));
+    rows.execute();
+    while (rows.fetch()) {
+        for (std::size_t i = 0; i < letters.size(); ++i) count_in(scenarios[i], passed[i], letters[i], page);
+        scenarios.resize(kRowsAtATime);
+        passed.resize(kRowsAtATime);
+        letters.resize(kRowsAtATime);
     }
 }
 
@@ -140,8 +141,7 @@ TraineePage read_trainee_page(soci::session& session, const std::string& trainee
     page.trainee = trainee;
     page.options = options;
     page.competence_words = competence_words(options.rates);
-    page.levels = read_levels(session, trainee);
-    read_skills(session, page);
+    read_outcomes(session, page);
     std::vector<Entry> entries =
         read_latest(session, trainee, options.scenario, static_cast<int>(options.most_attempts));
     std::reverse(entries.begin(), entries.end());
