@@ -8,6 +8,7 @@
 #include <unistd.h>
 #include <utility>
 
+#include "app/logbook_command.h"
 #include "app/output_file.h"
 #include "files/reader.h"
 #include "report/report_html.h"
@@ -72,8 +73,24 @@ void ScoreCommand::write_files(const AttemptInScenario& input, const Scorecard& 
     if (!png.empty()) write_file(png, picture_png(what, kind, width_px));
 }
 
+void ScoreCommand::show(const AttemptInScenario& input, const Scorecard& card) const {
+    if (json) {
+        print(scorecard_json(input.scenario, card) + "\n");
+        // The line stays what it is; the reasons for the marks go where progress goes.
+        if (explain) std::fputs(scorecard_explanation(card).c_str(), stderr);
+        return;
+    }
+    print(scorecard_table(input.scenario, input.attempt, card));
+    if (explain) print("\n" + scorecard_explanation(card));
+}
+
 int ScoreCommand::run() const {
     int code = kDone;
+    std::optional<Logbook> book;
+    if (logbook) {
+        book = open_for_scoring(*logbook);
+        if (!book) return kInputFault;
+    }
     for (const std::string& path : attempts) {
         const Result<AttemptInScenario> read = read_attempt_file(path, scenario, levels_folder());
         if (!read.ok()) {
@@ -88,15 +105,10 @@ int ScoreCommand::run() const {
         options.progress = progress_on_terminal();
         const Scorecard card = score_attempt(model, input.attempt, options);
         write_files(input, card);
-        if (json) {
-            print(scorecard_json(input.scenario, card) + "\n");
-            // The line stays what it is; the reasons for the marks go where progress goes.
-            if (explain) std::fputs(scorecard_explanation(card).c_str(), stderr);
-            continue;
-        }
-        print(scorecard_table(input.scenario, input.attempt, card));
-        if (explain) print("\n" + scorecard_explanation(card));
-        if (&path != &attempts.back()) print("\n");
+        show(input, card);
+        if (!json && &path != &attempts.back()) print("\n");
+        // After the result is out: a logbook that won't must not cost it.
+        if (book && !enter(*book, input, card)) code = kInputFault;
     }
     return code;
 }

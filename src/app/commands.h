@@ -1,6 +1,7 @@
 // The commands of the program; each returns its exit code.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,6 +19,7 @@ struct ScoreCommand {
     std::string report, svg, png;  // files to write; "" : none
     std::string picture;           // what svg and png show; "" : the overview
     int width_px = 0;              // of the PNG; 0: its usual one
+    std::optional<std::string> logbook;  // file or URL that scored attempts are added to
 
     // What the options together cannot mean: a sentence, or "".
     [[nodiscard]] std::string usage_fault() const;
@@ -25,6 +27,7 @@ struct ScoreCommand {
 
   private:
     void write_files(const AttemptInScenario& input, const Scorecard& card) const;
+    void show(const AttemptInScenario& input, const Scorecard& card) const;
 };
 
 [[nodiscard]] int check(const std::vector<std::string>& files);

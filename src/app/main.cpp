@@ -8,6 +8,7 @@
 #include <CLI/CLI.hpp>
 
 #include "app/commands.h"
+#include "app/logbook_command.h"
 #include "app/play.h"
 #include "report/single_picture.h"
 
@@ -47,6 +48,11 @@ int run(int argc, char** argv) {
         ->check(CLI::IsMember(pictures));
     score_app->add_option("--width", score.width_px, "of the PNG, in pixels")->check(CLI::Range(200, 8000));
 
+    score_app->add_option("--logbook", score.logbook, "adds each scored attempt to this logbook")->type_name("FILE|URL");
+
+    LogbookCommand logbook;
+    CLI::App* logbook_app = logbook.add_to(app);
+
     std::vector<std::string> files;
     CLI::App* check_app = app.add_subcommand("check", "validates scenario, attempt and ring files");
     check_app->add_option("FILE", files, "files; - is standard input")->required();
@@ -69,6 +75,7 @@ int run(int argc, char** argv) {
         }
         return score.run();
     }
+    if (*logbook_app) return logbook.run();
     if (*check_app) return check(files);
     return ring(ring_case);
 }
