@@ -55,28 +55,35 @@ auto Logbook::guarded(Work&& work) {
 
 bool Logbook::add(const Entry& entry) { return add_all({entry}) == 1; }
 
-std::size_t Logbook::add_all(const std::vector<Entry>& entries) {
+// In one transaction that keeps other writers out.
+std::size_t Logbook::write(const std::function<std::size_t(EntryWriter&)>& work) {
     return guarded([&] {
-        return inside_->database().write([&](soci::session& session) {
-            EntryWriter& writer = inside_->writer_on(session);
-            std::size_t added = 0;
-            for (const Entry& entry : entries)
-                if (writer.write(entry)) ++added;
-            return added;
-        });
+        try {
+            return inside_->database().write([&](soci::session& session) { return work(inside_->writer_on(session)); });
+        } catch (...) {
+            // A statement that failed would leak its parameters when it is used again.
+            inside_->writer.reset();
+            throw;
+        }
+    });
+}
+
+std::size_t Logbook::add_all(const std::vector<Entry>& entries) {
+    return write([&](EntryWriter& writer) {
+        std::size_t added = 0;
+        for (const Entry& entry : entries)
+            if (writer.write(entry)) ++added;
+        return added;
     });
 }
 
 std::size_t Logbook::merge(Logbook& other) {
-    return guarded([&] {
-        return inside_->database().write([&](soci::session& session) {
-            EntryWriter& writer = inside_->writer_on(session);
-            std::size_t added = 0;
-            other.visit({}, With::everything, [&](const Entry& entry) {
-                if (writer.write(entry)) ++added;
-            });
-            return added;
+    return write([&](EntryWriter& writer) {
+        std::size_t added = 0;
+        other.visit({}, With::everything, [&](const Entry& entry) {
+            if (writer.write(entry)) ++added;
         });
+        return added;
     });
 }
 

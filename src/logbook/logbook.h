@@ -76,6 +76,7 @@ class Logbook {
     explicit Logbook(std::unique_ptr<Inside> inside);
     template <typename Work>
     auto guarded(Work&& work);
+    [[nodiscard]] std::size_t write(const std::function<std::size_t(class EntryWriter&)>& work);
     std::unique_ptr<Inside> inside_;
 };
 

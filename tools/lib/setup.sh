@@ -7,8 +7,8 @@
 build_packages=(g++ cmake ninja-build
     libeigen3-dev nlohmann-json3-dev libvalijson-dev libcli11-dev libfmt-dev libbox2d-dev
     libsfml-dev libimgui-dev pkg-config libfreetype-dev libfontconfig-dev libgl-dev fonts-inter
-    librsvg2-dev libcairo2-dev
-    libsoci-dev libboost-dev libsqlite3-dev libpq-dev nettle-dev)
+    libsoci-dev libboost-dev libsqlite3-dev libpq-dev nettle-dev
+    librsvg2-dev libcairo2-dev)
 # … and what the tests need beside it.
 test_packages=(catch2 librapidcheck-dev libbenchmark-dev python3 calculix-ccx
     xvfb xauth xdotool imagemagick
