@@ -86,7 +86,7 @@ bool same_bytes(const fs::path& a, const fs::path& b) {
 
 std::string free_name_beside(const std::string& path) {
     for (int n = 1;; ++n)
-        if (const std::string name = path + ".damaged-" + std::to_string(n); !fs::exists(name)) return name;
+        if (std::string name = path + ".damaged-" + std::to_string(n); !fs::exists(name)) return name;
 }
 
 void move_aside(const std::string& path, const std::string& to) {
@@ -139,7 +139,7 @@ std::string copy_aside(const std::string& path) {
         if (name.starts_with(stem) && !name.ends_with("-wal") && same_bytes(path, beside.path()))
             return beside.path().string();
     }
-    const std::string copy = free_name_beside(path);
+    std::string copy = free_name_beside(path);
     fs::copy_file(path, copy);
     std::error_code none;
     if (fs::exists(path + "-wal", none)) fs::copy_file(path + "-wal", copy + "-wal", none);
