@@ -73,10 +73,12 @@ void main() {
     colour *= 0.90 + 0.22 * dot(normal.xy, lamp);
 
     if (stain > 0.0) {
-        float wound = exp(-pow(beyond / 0.34, 2.0)), meniscus = exp(-pow((r - limbus_mm) / 0.40, 2.0));
-        float film = stain * (0.52 + 0.30 * wound + 0.26 * meniscus);
-        vec3 blue = colour * vec3(0.30, 0.42, 0.70);
-        colour = mix(blue, vec3(0.44, 0.86, 0.28), film * (0.55 + 0.45 * in_cornea) * 0.82);
+        // Dye lies thin on the cornea, in slow swirls, and deep along the wound and in the tears at the limbus.
+        float wound = exp(-pow(beyond / 0.30, 2.0)), meniscus = exp(-pow((r - limbus_mm) / 0.36, 2.0));
+        float swirl = sin(dot(p, vec2(1.9, 1.1)) + 1.6 * sin(p.y * 1.3 - p.x * 0.4)) * sin(p.x * 0.9 - p.y * 1.7 + 2.0);
+        float film = stain * (0.30 + 0.09 * swirl + 0.40 * wound + 0.34 * meniscus) * (0.45 + 0.55 * in_cornea);
+        vec3 blue = colour * vec3(0.34, 0.46, 0.78);
+        colour = mix(blue, vec3(0.42, 0.83, 0.27), min(film, 0.85));
     }
     // The tear film rounds off what the relief exaggerates.
     vec3 film = normalize(vec3((e / height - 0.25 * seen) * view_sign, 1.0));

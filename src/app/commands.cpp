@@ -13,6 +13,7 @@
 #include "files/reader.h"
 #include "report/report_html.h"
 #include "report/single_picture.h"
+#include "score/drill.h"
 #include "score/scorecard_json.h"
 #include "view/play_window.h"
 
@@ -73,7 +74,8 @@ void ScoreCommand::write_files(const AttemptInScenario& input, const Scorecard& 
     if (!png.empty()) write_file(png, picture_png(what, kind, width_px));
 }
 
-void ScoreCommand::show(const AttemptInScenario& input, const Scorecard& card) const {
+void ScoreCommand::show(const AttemptInScenario& input, const Scorecard& card,
+                        const std::optional<DrillVerdict>& drill) const {
     if (json) {
         print(scorecard_json(input.scenario, card) + "\n");
         // The line stays what it is; the reasons for the marks go where progress goes.
@@ -81,6 +83,7 @@ void ScoreCommand::show(const AttemptInScenario& input, const Scorecard& card) c
         return;
     }
     print(scorecard_table(input.scenario, input.attempt, card));
+    if (drill) print("\n" + verdict_text(*drill));
     if (explain) print("\n" + scorecard_explanation(card));
 }
 
@@ -105,8 +108,11 @@ int ScoreCommand::run() const {
         options.progress = progress_on_terminal();
         const Scorecard card = score_attempt(model, input.attempt, options);
         write_files(input, card);
-        show(input, card);
-        if (!json && &path != &attempts.back()) print("\n");
+        std::optional<DrillVerdict> drill;
+        if (input.scenario.kind != ScenarioKind::closure && !json) drill = judge_drill(model, input.attempt);
+        show(input, card, drill);
+        if (!json && &path != &attempts.back()) print("
+");
         // After the result is out: a logbook that won't must not cost it.
         if (book && !enter(*book, input, card)) code = kInputFault;
     }

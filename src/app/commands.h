@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "files/reader.h"
+#include "score/drill.h"
 #include "score/scorecard_table.h"
 
 namespace graftwright {
@@ -27,7 +28,7 @@ struct ScoreCommand {
 
   private:
     void write_files(const AttemptInScenario& input, const Scorecard& card) const;
-    void show(const AttemptInScenario& input, const Scorecard& card) const;
+    void show(const AttemptInScenario& input, const Scorecard& card, const std::optional<DrillVerdict>& drill) const;
 };
 
 [[nodiscard]] int check(const std::vector<std::string>& files);

@@ -72,9 +72,9 @@ std::string users_logbook() { return default_logbook(environment("XDG_DATA_HOME"
 
 std::optional<Logbook> open_for_scoring(const std::string& place) { return opened(place, {}); }
 
-bool enter(Logbook& logbook, const AttemptInScenario& input, const Scorecard& card) {
-    const Result<Entry> entry =
-        make_entry(input.scenario, input.attempt, input.attempt_text, card, {GRAFTWRIGHT_VERSION, now_utc()});
+bool enter(Logbook& logbook, const AttemptInScenario& input, const Scorecard& card, std::optional<bool> drill_passed) {
+    const Result<Entry> entry = make_entry(input.scenario, input.attempt, input.attempt_text, card,
+                                           {GRAFTWRIGHT_VERSION, now_utc()}, drill_passed);
     if (!entry.ok()) {
         tell(entry.faults());
         return false;

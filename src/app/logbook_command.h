@@ -45,6 +45,7 @@ struct LogbookCommand {
 // Opens the logbook that scored attempts go to. Without a value the faults have been told.
 [[nodiscard]] std::optional<Logbook> open_for_scoring(const std::string& place);
 // Adds one; an attempt that is there already is told on standard error. False: the faults have been told.
-[[nodiscard]] bool enter(Logbook& logbook, const AttemptInScenario& input, const Scorecard& card);
+[[nodiscard]] bool enter(Logbook& logbook, const AttemptInScenario& input, const Scorecard& card,
+                         std::optional<bool> drill_passed);
 
 }  // namespace graftwright

@@ -10,6 +10,7 @@
 #include "app/commands.h"
 #include "app/logbook_command.h"
 #include "app/play.h"
+#include "app/study_command.h"
 #include "report/single_picture.h"
 
 namespace {
@@ -61,6 +62,17 @@ int run(int argc, char** argv) {
     CLI::App* ring_app = app.add_subcommand("ring", "solves a verification case with prescribed tensions");
     ring_app->add_option("CASE", ring_case, "ring case file; - is standard input")->required();
 
+    StudyCommand study;
+    CLI::App* study_app = app.add_subcommand("study", "many simulated hands at one level: CSV");
+    study_app->add_option("SCENARIO", study.scenario, "level, by id or file")->required();
+    study_app->add_option("--n", study.trials, "how many hands")->required()->check(CLI::Range(1, 1000000));
+    study_app->add_option("--seed", study.seed, "of the random numbers (1)");
+    study_app->add_option("--hand", study.hand, "whose (expert)")->check(CLI::IsMember({"expert", "careless"}));
+    study_app->add_option("--jobs", study.jobs, "threads (as many as cores); no result depends on it")
+        ->check(CLI::Range(1, 1024));
+    study_app->add_option("--shard", study.shard, "part I of K, as I/K, I from 1");
+    study_app->add_flag("--shares", study.shares, "re-solve once per bite and name the worst one");
+
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
@@ -77,6 +89,7 @@ int run(int argc, char** argv) {
     }
     if (*logbook_app) return logbook.run();
     if (*check_app) return check(files);
+    if (*study_app) return study.run();
     return ring(ring_case);
 }
 

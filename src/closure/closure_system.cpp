@@ -50,11 +50,13 @@ ReducedSystem ClosureSystem::at(double pressure) const {
         }
     }
     system.pressure_force = pressure * model_->pressure_load().jump_force_at(weights);
-    for (const auto& bite : bites_) system.loop_force.push_back(bite->load.jump_force_at(weights));
+    system.loop_force.resize(system.pressure_force.size(), count);
     system.loop_compliance.resize(count, count);
     system.pressure_shortening.resize(count);
     std::size_t pair = 0;
     for (Eigen::Index a = 0; a < count; ++a) {
+        const WoundLoad& load = bites_[static_cast<std::size_t>(a)]->load;
+        system.loop_force.col(a).noalias() = load.jump_force.matrix().transpose() * weights.matrix();
         for (Eigen::Index b = 0; b <= a; ++b) {
             system.loop_compliance(a, b) = system.loop_compliance(b, a) = (weights * compliance_[pair++]).sum();
         }

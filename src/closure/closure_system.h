@@ -33,7 +33,7 @@ struct ReducedSystem {
     double pressure = 0.0;
     std::vector<Eigen::Matrix4d> stiffness;  // S by harmonic, foundation included
     RingMatrix pressure_force;               // F_p
-    std::vector<RingMatrix> loop_force;      // G_b
+    Eigen::MatrixXd loop_force;              // G_b as columns, flattened component by component
     Eigen::MatrixXd loop_compliance;         // D
     Eigen::VectorXd pressure_shortening;     // d
 };

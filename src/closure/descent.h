@@ -20,15 +20,21 @@ inline constexpr double kCloseToTheAnswer = 1e-5;
 inline constexpr double kLostDonor = 1e6;
 
 // Evaluation: has energy, gradient (RingMatrix) and load_norm. evaluate(jump, out) fills one;
-// find_step(at, step, summary) sets a downhill step, false where it can't.
+// find_step(at, step, summary) sets a downhill step, false where it can't. What a descent needs beside is kept in
+// `work`, so that the next one allocates nothing; it remembers nothing.
+template <typename Evaluation>
+struct DescentWork {
+    Evaluation now, trial;
+    RingMatrix step, next;
+};
 template <typename Evaluation, typename Evaluate, typename FindStep>
-[[nodiscard]] SolveSummary descend(const SolveOptions& options, RingMatrix& jump, Evaluate&& evaluate,
-                                   FindStep&& find_step) {
+[[nodiscard]] SolveSummary descend(const SolveOptions& options, RingMatrix& jump, DescentWork<Evaluation>& work,
+                                   Evaluate&& evaluate, FindStep&& find_step) {
     constexpr int kHalvings = 40;
     constexpr double kArmijo = 1e-4;
     SolveSummary summary;
-    Evaluation now, trial;
-    RingMatrix step(kRingUnknowns, jump.cols()), next(kRingUnknowns, jump.cols());
+    auto& [now, trial, step, next] = work;
+    step.resize(kRingUnknowns, jump.cols());
     evaluate(jump, now);
     for (;; ++summary.iterations) {
         summary.residual = now.load_norm > 0.0 ? now.gradient.norm() / now.load_norm : now.gradient.norm();

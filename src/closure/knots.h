@@ -39,12 +39,21 @@ struct Crossing {
 [[nodiscard]] Crossing make_crossing(const BiteGeometry& bite, const WoundModel& model,
                                      const WoundInterface& interface);
 
-// Threads at given jumps.
+// Threads at given jumps. Filled again, for as many bites, it allocates nothing.
 struct ThreadResponse {
     double energy = 0.0;
     Eigen::VectorXd tension;     // N
     Eigen::VectorXd elongation;  // e, mm
     std::vector<double> step, slip;
+    Eigen::VectorXd by_step, by_slip;  // de/dstep, de/dslip of the crossing strands
+
+    // Of no meaning afterwards.
+    struct Work {
+        Eigen::VectorXd v, w, unloaded, right, trial, locked_tension;
+        Eigen::MatrixXd flexibility, factor;
+        std::vector<Eigen::Index> locked, active;
+        std::vector<bool> pulls;
+    } work;
 };
 
 class Threads {
@@ -53,14 +62,24 @@ class Threads {
 
     [[nodiscard]] std::size_t size() const { return crossings_.size(); }
     [[nodiscard]] const Crossing& crossing(std::size_t bite) const { return crossings_[bite]; }
+    // The crossings' rows side by side, columns of the ring × bites.
+    [[nodiscard]] const Eigen::MatrixXd& step_rows() const { return step_rows_; }
+    [[nodiscard]] const Eigen::MatrixXd& slip_rows() const { return slip_rows_; }
+    void respond(const ReducedSystem& system, const std::vector<Knot>& knots, const RingMatrix& jump,
+                 ThreadResponse& out) const;
     [[nodiscard]] ThreadResponse respond(const ReducedSystem& system, const std::vector<Knot>& knots,
-                                         const RingMatrix& jump) const;
+                                         const RingMatrix& jump) const {
+        ThreadResponse out;
+        respond(system, knots, jump, out);
+        return out;
+    }
     // de_b/dj at the response's jumps (a 4 × columns matrix).
     [[nodiscard]] RingMatrix elongation_gradient(const ReducedSystem& system, const ThreadResponse& response,
                                                  std::size_t bite) const;
 
   private:
     std::vector<Crossing> crossings_;
+    Eigen::MatrixXd step_rows_, slip_rows_;
 };
 
 // √(ℓ² + step² + slip²) − ℓ for the deep strand plus the same without step for the surface strand.

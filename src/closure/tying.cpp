@@ -21,7 +21,12 @@ Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, d
 
 Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, double thread_EA,
                  std::unique_ptr<ClosureSolver> solver)
-    : system_(&system), interface_(&interface), threads_(system, interface), solver_(std::move(solver)) {
+    : system_(&system),
+      interface_(&interface),
+      threads_(system, interface),
+      solver_(std::move(solver)),
+      transform_(system.model().harmonics(), interface.points()),
+      jumps_(PointJumps::Zero(kRingUnknowns, interface.points())) {
     state_.jump = RingMatrix::Zero(kRingUnknowns, system.model().columns());
     state_.fibres = interface.fresh_state();
     state_.tension = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(system.size()));
@@ -31,7 +36,8 @@ Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, d
     }
 }
 
-double Closure::wet_fibres(const PointJumps& jumps, double pressure) {
+double Closure::wet_fibres(double pressure) {
+    const PointJumps& jumps = jumps_;
     FibreState& fibres = state_.fibres;
     double change = 0.0;
     for (int j = 0; j < interface_->points(); ++j) {
@@ -70,7 +76,6 @@ double Closure::wet_fibres(const PointJumps& jumps, double pressure) {
 
 bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
     state_.pressure = reduced.pressure;
-    PointJumps jumps;
     for (int pass = 0; pass < kMaxPasses; ++pass) {
         const SolveSummary summary = solver_->minimise(reduced, state_.knots, state_.fibres, state_.jump);
         status_.iterations += summary.iterations;
@@ -83,14 +88,15 @@ bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
                              std::to_string(std::lround(mmhg_from_mpa(reduced.pressure))) + " mmHg";
             return false;
         }
-        jumps = interface_->at_points(state_.jump);
+        transform_.to_points(state_.jump, jumps_);
         double change = 0.0;
-        if (friction) change = interface_->update_bounds(jumps, state_.fibres);
-        if (fluid) change = std::max(change, wet_fibres(jumps, reduced.pressure));
+        if (friction) change = interface_->update_bounds(jumps_, state_.fibres);
+        if (fluid) change = std::max(change, wet_fibres(reduced.pressure));
         if (change < kSettled) break;
     }
-    if (friction) interface_->carry_anchors(jumps, state_.fibres);
-    state_.tension = threads_.respond(reduced, state_.knots, state_.jump).tension;
+    if (friction) interface_->carry_anchors(jumps_, state_.fibres);
+    threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
+    state_.tension = threads_now_.tension;
     return true;
 }
 
@@ -146,8 +152,8 @@ bool Closure::tie(const std::vector<KnotPlan>& plan) {
 
 void Closure::lock(const ReducedSystem& reduced, std::size_t bite) {
     Knot& knot = state_.knots[bite];
-    const ThreadResponse threads = threads_.respond(reduced, state_.knots, state_.jump);
-    knot.tie_elongation = threads.elongation[static_cast<Eigen::Index>(bite)];
+    threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
+    knot.tie_elongation = threads_now_.elongation[static_cast<Eigen::Index>(bite)];
     knot.hold = Hold::locked;
 }
 
@@ -176,11 +182,10 @@ bool Closure::prescribe(const std::vector<double>& tensions, double pressure) {
     for (int pass = 0; pass < kMaxPasses; ++pass) {
         if (!settle(reduced, false, false)) return false;
         // Held from the undeformed place wherever it presses.
-        const PointJumps jumps = interface_->at_points(state_.jump);
         bool changed = false;
         for (int j = 0; j < interface_->points(); ++j) {
             for (int k = 0; k < kFibres; ++k) {
-                const bool presses = interface_->solid_pressure(jumps, j, k) > 0.0;
+                const bool presses = interface_->solid_pressure(jumps_, j, k) > 0.0;
                 changed = changed || presses != state_.fibres.held(k, j);
                 state_.fibres.held(k, j) = presses;
                 state_.fibres.bound(k, j) = 1e9;

@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "closure/closure_solver.h"
+#include "closure/ring_transform.h"
 
 namespace graftwright {
 
@@ -86,13 +87,16 @@ class Closure {
     void lock(const ReducedSystem& reduced, std::size_t bite);
     [[nodiscard]] std::size_t bites_in_place() const;
     [[nodiscard]] const ReducedSystem& reduced_at(double pressure);
-    [[nodiscard]] double wet_fibres(const PointJumps& jumps, double pressure);
+    [[nodiscard]] double wet_fibres(double pressure);
 
     const ClosureSystem* system_;
     const WoundInterface* interface_;
     Threads threads_;
     std::unique_ptr<ClosureSolver> solver_;
+    RingTransform transform_;
     ClosureState state_;
+    PointJumps jumps_;            // of the last pass
+    ThreadResponse threads_now_;  // of the last question
     ClosureStatus status_;
     ReducedSystem reduced_;  // the last one asked for; empty before
 };

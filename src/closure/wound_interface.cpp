@@ -85,10 +85,12 @@ FibreState WoundInterface::fresh_state() const {
 
 void WoundInterface::respond(const PointJumps& jumps, const FibreState& state, bool with_tangent, Response& out) const {
     out.energy = 0.0;
-    out.force.setZero(kRingUnknowns, points());
-    if (with_tangent) out.tangent.setZero(6, points());
+    out.force.resize(kRingUnknowns, points());
+    if (with_tangent) out.tangent.resize(6, points());
     const double k_c = constants_.k_c, k_t = constants_.k_t;
     for (int j = 0; j < points(); ++j) {
+        double push = 0.0, bend = 0.0, along_v = 0.0, along_w = 0.0;
+        double uu = 0.0, ub = 0.0, bb = 0.0, vv = 0.0, vw = 0.0, ww = 0.0;
         for (int k = 0; k < kFibres; ++k) {
             const double zk = z(k), weight = depth_weight(k), squash = -gap(jumps, j, k);
             const double fluid = state.fluid(k, j);
@@ -96,43 +98,39 @@ void WoundInterface::respond(const PointJumps& jumps, const FibreState& state, b
             if (squash > 0.0 && k_c * squash > fluid) {
                 traction = k_c * squash;
                 out.energy += weight * 0.5 * (k_c * squash * squash + fluid * fluid / k_c);
-                if (with_tangent) {
-                    out.tangent(0, j) += weight * k_c;
-                    out.tangent(1, j) += weight * k_c * zk;
-                    out.tangent(2, j) += weight * k_c * zk * zk;
-                }
+                const double stiffness = weight * k_c;
+                uu += stiffness;
+                ub += stiffness * zk;
+                bb += stiffness * zk * zk;
             } else if (fluid > 0.0) {
                 traction = fluid;
                 out.energy += weight * fluid * squash;
             }
-            out.force(0, j) += weight * traction;
-            out.force(3, j) += weight * traction * zk;
+            push += weight * traction;
+            bend += weight * traction * zk;
 
             if (!state.held(k, j)) continue;
             const double bound = state.bound(k, j);
             const double slip_v = jumps(1, j) - state.anchor_v(k, j), slip_w = jumps(2, j) - state.anchor_w(k, j);
-            const double slip = std::hypot(slip_v, slip_w);
+            const double slip = std::sqrt(slip_v * slip_v + slip_w * slip_w);
             if (k_t * slip <= bound) {
                 out.energy += weight * 0.5 * k_t * slip * slip;
-                out.force(1, j) -= weight * k_t * slip_v;
-                out.force(2, j) -= weight * k_t * slip_w;
-                if (with_tangent) {
-                    out.tangent(3, j) += weight * k_t;
-                    out.tangent(5, j) += weight * k_t;
-                }
+                along_v -= weight * k_t * slip_v;
+                along_w -= weight * k_t * slip_w;
+                vv += weight * k_t;
+                ww += weight * k_t;
             } else {
                 out.energy += weight * bound * (slip - 0.5 * bound / k_t);
-                const double cv = slip_v / slip, cw = slip_w / slip;
-                out.force(1, j) -= weight * bound * cv;
-                out.force(2, j) -= weight * bound * cw;
-                if (with_tangent) {
-                    const double across = weight * bound / slip;
-                    out.tangent(3, j) += across * cw * cw;
-                    out.tangent(4, j) -= across * cv * cw;
-                    out.tangent(5, j) += across * cv * cv;
-                }
+                const double cv = slip_v / slip, cw = slip_w / slip, across = weight * bound / slip;
+                along_v -= weight * bound * cv;
+                along_w -= weight * bound * cw;
+                vv += across * cw * cw;
+                vw -= across * cv * cw;
+                ww += across * cv * cv;
             }
         }
+        out.force.col(j) << push, along_v, along_w, bend;
+        if (with_tangent) out.tangent.col(j) << uu, ub, bb, vv, vw, ww;
     }
     out.energy *= arc_;
 }

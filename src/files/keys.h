@@ -142,6 +142,17 @@ void each_key(Keys&& keys, P& pass) {
     keys("leak_pressure_mmHg", pass.leak_pressure_mmHg);
     keys("hoa_rms_um", pass.hoa_rms_um);
     keys("step_um", pass.step_um);
+    keys("posterior_gape_um", pass.posterior_gape_um);
+    keys("least_depth_fraction", pass.least_depth_fraction);
+    keys("most_depth_fraction", pass.most_depth_fraction);
+    keys("depth_difference", pass.depth_difference);
+    keys("least_bite_mm", pass.least_bite_mm);
+    keys("most_bite_mm", pass.most_bite_mm);
+    keys("radial_error_deg", pass.radial_error_deg);
+    keys("spacing_error_deg", pass.spacing_error_deg);
+    keys("opposite_error_deg", pass.opposite_error_deg);
+    keys("tension_range", pass.tension_range);
+    keys("trauma_count", pass.trauma_count);
 }
 template <typename Keys, Of<Scenario> S>
 void each_key(Keys&& keys, S& scenario) {

@@ -228,6 +228,8 @@ Findings rules_of(const Scenario& scenario) {
         more.insert(more.end(), held.begin(), held.end());
     }
     findings.insert(findings.end(), more.begin(), more.end());
+    const Findings marks = rules_of_task(scenario);
+    findings.insert(findings.end(), marks.begin(), marks.end());
     return findings;
 }
 

@@ -28,10 +28,13 @@ inline constexpr double kMostMisfitMm = 1.0;
 // The limbus may lie at most this fraction of the sphere's radius from the axis: the surface there
 // slopes 72°; the default eye has 52°. Our choice.
 inline constexpr double kWidestLimbus = 0.95;
+// Fewer bites hold no filled chamber (closure/tying.h), so there is nothing to ask about.
+inline constexpr std::size_t kLeastBitesOfAQuestion = 3;
 // A donor bite may reach at most this fraction of the way from wound to centre. Our choice.
 inline constexpr double kLongestDonorBite = 0.9;
 
 [[nodiscard]] Findings rules_of(const Scenario& scenario);
+[[nodiscard]] Findings rules_of_task(const Scenario& scenario);  // its kind and marks; part of the above
 [[nodiscard]] Findings rules_of(const Attempt& attempt);
 [[nodiscard]] Findings rules_of(const RingCase& ring);
 [[nodiscard]] Findings rules_of(const HandRecord& hand);

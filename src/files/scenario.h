@@ -71,13 +71,25 @@ struct Task {
     friend bool operator==(const Task&, const Task&) = default;
 };
 
-// Limits to meet; an empty one is not asked.
+// Limits to meet; an empty one is not asked. The first five and the gape are the wound's, the others the
+// hand's: they look at the bites that the hand laid, those of the level's start excepted.
 struct PassMarks {
     std::optional<double> cylinder_D = 3.0;
     std::optional<double> flattening_D = 3.0;
     std::optional<double> leak_pressure_mmHg = 30.0;
     std::optional<double> hoa_rms_um;
     std::optional<double> step_um = 60.0;
+    std::optional<double> posterior_gape_um{};
+    std::optional<double> least_depth_fraction{};  // of the local thickness, both sides
+    std::optional<double> most_depth_fraction{};
+    std::optional<double> depth_difference{};  // donor against host, of the thickness
+    std::optional<double> least_bite_mm{};     // both sides
+    std::optional<double> most_bite_mm{};
+    std::optional<double> radial_error_deg{};
+    std::optional<double> spacing_error_deg{};
+    std::optional<double> opposite_error_deg{};  // against the bite across, the larger at the two edges
+    std::optional<double> tension_range{};       // as locked, largest less smallest over the median
+    std::optional<double> trauma_count{};        // trauma, iris caught, endothelial touch
     friend bool operator==(const PassMarks&, const PassMarks&) = default;
 };
 

@@ -234,6 +234,7 @@ std::shared_ptr<const Debrief> LiveSolver::debrief(const Attempt& attempt, int t
     debrief->card = score_attempt(*model_, attempt, options);
     debrief->advice = debrief->card.converged() ? advice(attempt, debrief->card)
                                                 : "This wound finds no balance: " + debrief->card.reason() + ".";
+    if (model_->scenario().kind != ScenarioKind::closure) debrief->drill = judge_drill(*model_, attempt);
     const double pressure = model_->scenario().eye.pressure_mmHg;
     const Point pupil{model_->pupil().x(), model_->pupil().y()};
     debrief->wound = picture_of(debrief->card.attempt, pressure, pupil);

@@ -12,6 +12,7 @@
 #include "files/attempt.h"
 #include "hand/needle.h"
 #include "optics/keratometry.h"
+#include "score/drill.h"
 #include "score/scorecard.h"
 
 namespace graftwright {
@@ -47,6 +48,7 @@ struct Debrief {
     Attempt attempt;
     Scorecard card;
     std::string advice;              // one sentence from the largest share
+    std::optional<DrillVerdict> drill;  // of a drill: passed or not, and why, whether the wound holds or not
     std::shared_ptr<const LiveWound> wound, twin;  // attempt's and ideal twin's, chamber filled
 };
 

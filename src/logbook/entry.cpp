@@ -99,12 +99,10 @@ void set_closure(const Scorecard& card, Measures& m) {
     at(m, Metric::ideal_leak_pressure_mmHg) = finite(card.ideal->wound.leak_pressure_mmHg);
 }
 
-void set_hand(const Scorecard& card, const std::vector<BiteRow>& rows, Measures& m) {
+void set_hand(const std::vector<BiteRow>& rows, Measures& m) {
     std::vector<double> depths, spacings, radials, tensions;
-    for (std::size_t b = 0; b < rows.size(); ++b) {
-        const std::vector<std::string>& flags = card.bites[b].flags;
-        if (std::find(flags.begin(), flags.end(), "removed") != flags.end()) continue;
-        const BiteRow& row = rows[b];
+    for (const BiteRow& row : rows) {
+        if (row.flags.find("removed") != std::string::npos) continue;
         if (row.depth_fraction_graft) depths.push_back(*row.depth_fraction_graft);
         if (row.depth_fraction_host) depths.push_back(*row.depth_fraction_host);
         if (row.spacing_error_deg) spacings.push_back(*row.spacing_error_deg);
@@ -121,9 +119,10 @@ void set_hand(const Scorecard& card, const std::vector<BiteRow>& rows, Measures&
         at(m, Metric::tension_spread) = *spread(tensions, mean(tensions)) / mean(tensions);
 }
 
-std::vector<BiteRow> bite_rows(const Scorecard& card) {
+// The hand's bites: those behind the level's own.
+std::vector<BiteRow> bite_rows(const Scenario& scenario, const Scorecard& card) {
     std::vector<BiteRow> rows;
-    for (std::size_t b = 0; b < card.bites.size(); ++b) {
+    for (std::size_t b = scenario.start.bites.size(); b < card.bites.size(); ++b) {
         const BiteMetrics& metrics = card.bites[b];
         BiteRow row;
         row.bite = static_cast<int>(b) + 1;
@@ -155,7 +154,7 @@ std::string name_fault(const std::string& trainee) {
 }
 
 Result<Entry> make_entry(const Scenario& scenario, const Attempt& attempt, const std::string& attempt_text,
-                         const Scorecard& card, const EntryStamp& stamp) {
+                         const Scorecard& card, const EntryStamp& stamp, std::optional<bool> drill_passed) {
     if (const std::string fault = name_fault(attempt.trainee); !fault.empty()) return Fault{"logbook", 0, fault};
     Entry entry;
     entry.trainee = attempt.trainee;
@@ -166,12 +165,12 @@ Result<Entry> make_entry(const Scenario& scenario, const Attempt& attempt, const
     entry.at_utc = utc_of(attempt.started).value_or(stamp.entered_utc);
     entry.bites = static_cast<int>(card.bite_count);
     entry.converged = card.converged();
-    entry.passed = card.score && card.score->passed;
+    entry.passed = drill_passed.value_or(card.score && card.score->passed);
     if (card.score) set_marks(*card.score, entry.measures);
     set_closure(card, entry.measures);
-    entry.per_bite = bite_rows(card);
-    set_hand(card, entry.per_bite, entry.measures);
-    entry.skills = letters_of(judge_skills(card));
+    entry.per_bite = bite_rows(scenario, card);
+    set_hand(entry.per_bite, entry.measures);
+    entry.skills = letters_of(judge_skills(scenario, card));
     entry.attempt_text = attempt_text;
     return entry;
 }

@@ -17,7 +17,7 @@
 namespace graftwright {
 
 struct BiteRow {
-    int bite = 1;  // in tying order, from 1, the level's own bites first
+    int bite = 1;  // in tying order, from 1; a level's own bites count but are no hand's, and have no row
     std::optional<double> tension_mN, share_D, share_axis_deg, share_leak_mmHg;
     std::optional<double> depth_fraction_graft, depth_fraction_host, radial_error_deg, spacing_error_deg, bite_ratio;
     std::string flags;  // separated by spaces
@@ -68,8 +68,10 @@ struct EntryStamp {
 // not, as a sentence; "" where it can.
 [[nodiscard]] std::string name_fault(const std::string& trainee);
 
-// attempt_text is the file that the attempt was read from. A fault: a name that can't be kept.
+// attempt_text is the file that the attempt was read from. drill_passed: a drill's verdict (score/drill.h), which
+// then says whether the attempt passed. A fault: a name that can't be kept.
 [[nodiscard]] Result<Entry> make_entry(const Scenario& scenario, const Attempt& attempt,
-                                       const std::string& attempt_text, const Scorecard& card, const EntryStamp& stamp);
+                                       const std::string& attempt_text, const Scorecard& card, const EntryStamp& stamp,
+                                       std::optional<bool> drill_passed = {});
 
 }  // namespace graftwright

@@ -16,9 +16,12 @@ bool carries_any(const BiteMetrics& bite, const std::vector<const char*>& flags)
     });
 }
 
-std::optional<bool> hand_skill(const Scorecard& card, std::size_t least, const std::vector<const char*>& flags) {
+// first: the hand's first bite, behind the level's own.
+std::optional<bool> hand_skill(const Scorecard& card, std::size_t first, std::size_t least,
+                               const std::vector<const char*>& flags) {
     std::size_t bites = 0, slips = 0;
-    for (const BiteMetrics& bite : card.bites) {
+    for (std::size_t b = first; b < card.bites.size(); ++b) {
+        const BiteMetrics& bite = card.bites[b];
         if (carries_any(bite, {"removed"})) continue;
         ++bites;
         if (carries_any(bite, flags)) ++slips;
@@ -43,17 +46,19 @@ std::optional<bool> closure_met(const Scorecard& card) {
 
 }  // namespace
 
-Outcomes judge_skills(const Scorecard& card) {
+Outcomes judge_skills(const Scenario& scenario, const Scorecard& card) {
     Outcomes out;
+    const std::size_t first = scenario.start.bites.size();
     const auto set = [&](Skill skill, std::optional<bool> outcome) { out[static_cast<std::size_t>(skill)] = outcome; };
     set(Skill::depth,
-        hand_skill(card, 1,
+        hand_skill(card, first, 1,
                    {"shallow-graft", "shallow-host", "deep-graft", "deep-host", "depths-differ", "enters-chamber"}));
-    set(Skill::length, hand_skill(card, 1, {"short-graft", "short-host", "long-graft", "long-host", "ratio"}));
-    set(Skill::direction, hand_skill(card, 1, {"not-radial"}));
-    set(Skill::spacing, hand_skill(card, kLeastForSpacing, {"off-slot"}));
+    set(Skill::length, hand_skill(card, first, 1, {"short-graft", "short-host", "long-graft", "long-host", "ratio"}));
+    set(Skill::direction, hand_skill(card, first, 1, {"not-radial"}));
+    set(Skill::spacing, hand_skill(card, first, kLeastForSpacing, {"off-slot"}));
     // Without a closure there are no final tensions, and so no flags of theirs.
-    if (card.converged()) set(Skill::tension, hand_skill(card, 2, {"loose", "tight", "would-break"}));
+    if (card.converged()) set(Skill::tension, hand_skill(card, first, 2, {"loose", "tight", "would-break"}));
+    if (scenario.kind != ScenarioKind::closure) return out;
     set(Skill::seal, limit_met(card, "leak pressure"));
     set(Skill::optics, limit_met(card, "cylinder"));
     set(Skill::closure, closure_met(card));

@@ -3,8 +3,8 @@
 // A hand's skill (depth, length, direction, spacing, tension) succeeds where at most one bite in eight broke one
 // of that skill's limits (score/bite_metrics.h; one in eight is our choice). Seal and optics succeed where
 // the scenario's own limit is met, the closure where every limit is. What an attempt cannot show (a limit
-// not asked for, too few bites) is no trial. Judged when the attempt is entered and kept: a later change
-// of limits does not rewrite history. Append only.
+// not asked for, too few bites, a closure in a drill) is no trial, and a level's own bites are no hand's. Judged when
+// the attempt is entered and kept: a later change of limits does not rewrite history. Append only.
 #pragma once
 
 #include <array>
@@ -39,7 +39,7 @@ inline constexpr std::array<SkillInfo, kSkillCount> kSkills{{
 
 using Outcomes = std::array<std::optional<bool>, kSkillCount>;  // empty: no trial
 
-[[nodiscard]] Outcomes judge_skills(const Scorecard& card);
+[[nodiscard]] Outcomes judge_skills(const Scenario& scenario, const Scorecard& card);
 
 // One letter a skill, in the order of kSkills: + success, - failure, . no trial.
 [[nodiscard]] std::string letters_of(const Outcomes& outcomes);

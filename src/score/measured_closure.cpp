@@ -20,6 +20,15 @@ bool donor_is_held(const Closure& closure) {
     return jumps.row(2).cwiseAbs().maxCoeff() <= kLargestEdgeShift;
 }
 
+bool draw_like_the_others(Closure& closure, std::size_t bite) {
+    std::vector<double> others;
+    const ClosureState& state = closure.state();
+    for (std::size_t b = 0; b < state.knots.size(); ++b)
+        if (b != bite && state.knots[b].hold != Hold::open)
+            others.push_back(state.tension[static_cast<Eigen::Index>(b)]);
+    return closure.redraw(bite, median(std::move(others)));
+}
+
 }  // namespace
 
 PlannedBite plan_bite(const ScenarioModel& model, const Bite& bite, double donor_turn) {
@@ -56,6 +65,7 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<Pl
     bool ok = closure.tie(plan);
     const ClosureState tied = closure.state();
     ok = ok && fill_in_steps(closure, mpa_from_mmhg(pressure_mmHg));
+    ok = ok && (!options.redraw || draw_like_the_others(closure, *options.redraw));
     result.status = closure.status();
     if (ok && !donor_is_held(closure)) {
         ok = false;

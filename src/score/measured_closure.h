@@ -42,6 +42,9 @@ struct PlannedBite {
 struct MeasureOptions {
     bool irregularity = true;
     bool leak = true;
+    // This bite is drawn anew to the median tension of the others once the chamber is filled, and then the
+    // rest is measured; not together with `leak`, which starts from the knots as they were tied.
+    std::optional<std::size_t> redraw;
 };
 
 [[nodiscard]] ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<PlannedBite>& bites,

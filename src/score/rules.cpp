@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "score/hand_marks.h"
 #include "score/scenario_model.h"
 
 namespace graftwright {
@@ -78,11 +79,8 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
             kTensionRange.value, 1.0, kTensionRange.source);
     }
     if (!attempt.events.empty()) {
-        const auto harms = std::count_if(attempt.events.begin(), attempt.events.end(), [](const Event& event) {
-            return event.what == "trauma" || event.what == "iris_caught" || event.what == "endothelial_touch";
-        });
-        add("events: trauma, iris caught, endothelial touch", "", kTechniquePoints, static_cast<double>(harms), 0.0,
-            3.0, "our choice");
+        add("events: trauma, iris caught, endothelial touch", "", kTechniquePoints, static_cast<double>(harms(attempt)),
+            0.0, 3.0, "our choice");
     }
 }
 
@@ -153,6 +151,8 @@ Score apply_rules(const Scenario& scenario, const Attempt& attempt, const Closur
     mark("leak pressure", "mmHg", pass.leak_pressure_mmHg, true, leak);
     if (measures.hoa_rms_um) mark("irregularity", "um", pass.hoa_rms_um, false, *measures.hoa_rms_um);
     mark("step", "um", pass.step_um, false, step);
+    mark("posterior gape", "um", pass.posterior_gape_um, false, max_posterior_gape_um(measures));
+    for (PassMark& of_the_hand : hand_marks(scenario, attempt, bites)) score.marks.push_back(std::move(of_the_hand));
 
     double available = 0.0;
     for (const Rule& rule : score.rules) available += rule.points;

@@ -1,11 +1,10 @@
 #include "score/scorecard.h"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <mutex>
-#include <thread>
 
+#include "base/on_threads.h"
 #include "score/ideal_twin.h"
 
 namespace graftwright {
@@ -20,19 +19,6 @@ std::optional<BiteShare> share_of(const ClosureMeasures& attempt, const ClosureM
     share.share_axis_deg = reading.steep_axis_deg;
     share.share_leak_mmHg = with_twin.wound.leak_pressure_mmHg - attempt.wound.leak_pressure_mmHg;
     return share;
-}
-
-// Runs work(0 … count−1), each once, on a few threads. Which thread runs what changes no result.
-void on_threads(std::size_t count, int threads, const std::function<void(std::size_t)>& work) {
-    std::atomic<std::size_t> next{0};
-    const auto run = [&] {
-        for (std::size_t i = next++; i < count; i = next++) work(i);
-    };
-    std::vector<std::thread> helpers;
-    const auto extra = static_cast<std::size_t>(std::max(0, threads - 1));
-    for (std::size_t t = 0; t < std::min(extra, count); ++t) helpers.emplace_back(run);
-    run();
-    for (std::thread& helper : helpers) helper.join();
 }
 
 }  // namespace
@@ -76,12 +62,17 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
         ++done;
         if (options.progress) options.progress(done, all);
     };
+    MeasureOptions whole, of_ideal;
+    if (options.marks_only) {
+        whole.irregularity = scenario.pass.hoa_rms_um.has_value();
+        of_ideal.irregularity = of_ideal.leak = false;
+    }
     // The attempt and its ideal first: shares are worth nothing without them.
     on_threads(2, options.threads, [&](std::size_t i) {
         if (i == 0) {
-            card.attempt = measure_closure(model, planned, turn);
+            card.attempt = measure_closure(model, planned, turn, whole);
         } else {
-            ideal = measure_closure(model, planned_twins, turn);
+            ideal = measure_closure(model, planned_twins, turn, of_ideal);
         }
         count_one(2 + asked.size());
     });

@@ -38,6 +38,8 @@ struct Scorecard {
 
 struct ScoreOptions {
     bool shares = true;
+    // Leaves out what no mark needs: the ideal's leak pressure, and irregularity where it is no mark.
+    bool marks_only = false;
     int threads = 2;
     std::function<void(std::size_t done, std::size_t all)> progress;  // closures solved; may be empty
 };

@@ -17,13 +17,12 @@ struct Canvas::Board {
     std::vector<sf::Vertex> triangles;  // waiting to be handed over
     sf::BlendMode blend = sf::BlendAlpha;
     Letters letters;
-    sf::Text words;                     // one, reused: making anew costs more than it draws
+    sf::Text words;  // one, reused: making anew costs more than it draws
     double gl_ms = 0.0;
 
     void vertex(Point at, Ink colour, double alpha = 1.0) {
-        triangles.emplace_back(
-            sf::Vector2f(static_cast<float>(at.x), static_cast<float>(at.y)),
-            sf::Color(colour.r, colour.g, colour.b, static_cast<sf::Uint8>(colour.a * alpha + 0.5)));
+        triangles.emplace_back(sf::Vector2f(static_cast<float>(at.x), static_cast<float>(at.y)),
+                               sf::Color(colour.r, colour.g, colour.b, static_cast<sf::Uint8>(colour.a * alpha + 0.5)));
     }
     template <class Draw>
     void timed(const Draw& draw) {

@@ -35,9 +35,7 @@ Canvas::~Canvas() = default;
 const std::string& Canvas::note() const { return board_->letters.note(); }
 double Canvas::gl_ms() const { return board_->gl_ms; }
 
-void Canvas::begin(sf::RenderTarget& target) {
-    begin(target, CanvasFit::of(target.getSize().x, target.getSize().y));
-}
+void Canvas::begin(sf::RenderTarget& target) { begin(target, CanvasFit::of(target.getSize().x, target.getSize().y)); }
 
 void Canvas::begin(sf::RenderTarget& target, const CanvasFit& fit) {
     board_->target = &target;
@@ -57,7 +55,8 @@ void Canvas::flush() {
     Board& board = *board_;
     if (board.triangles.empty() || board.target == nullptr) return;
     board.timed([&] {
-        board.target->draw(board.triangles.data(), board.triangles.size(), sf::Triangles, sf::RenderStates(board.blend));
+        board.target->draw(board.triangles.data(), board.triangles.size(), sf::Triangles,
+                           sf::RenderStates(board.blend));
     });
     board.triangles.clear();
 }
@@ -69,7 +68,8 @@ void Canvas::clip(const Rect& place) {
     const Point corner = fit_.to_window({place.x, place.y});
     const Point end = fit_.to_window({place.x + place.width, place.y + place.height});
     const auto left = static_cast<float>(std::round(corner.x)), top = static_cast<float>(std::round(corner.y));
-    const auto width = static_cast<float>(std::round(end.x)) - left, height = static_cast<float>(std::round(end.y)) - top;
+    const auto width = static_cast<float>(std::round(end.x)) - left,
+               height = static_cast<float>(std::round(end.y)) - top;
     sf::View view(sf::FloatRect(left, top, width, height));
     const auto whole_width = static_cast<float>(size.x), whole_height = static_cast<float>(size.y);
     view.setViewport({left / whole_width, top / whole_height, width / whole_width, height / whole_height});
@@ -79,7 +79,8 @@ void Canvas::clip(const Rect& place) {
 void Canvas::unclip() {
     flush();
     const sf::Vector2u size = board_->target->getSize();
-    board_->target->setView(sf::View(sf::FloatRect(0.0F, 0.0F, static_cast<float>(size.x), static_cast<float>(size.y))));
+    board_->target->setView(
+        sf::View(sf::FloatRect(0.0F, 0.0F, static_cast<float>(size.x), static_cast<float>(size.y))));
 }
 
 void Canvas::shine(bool on) {
@@ -97,11 +98,13 @@ double Canvas::text(Point at, std::string_view words, double size, Ink colour, A
     text.setCharacterSize(static_cast<unsigned>(letters_px));
     text.setString(utf8(words));
     text.setFillColor({colour.r, colour.g, colour.b, colour.a});
-    const double width_px = static_cast<double>(text.findCharacterPos(text.getString().getSize()).x - text.getPosition().x);
+    const double width_px =
+        static_cast<double>(text.findCharacterPos(text.getString().getSize()).x - text.getPosition().x);
     const double shift = align == Align::left ? 0.0 : align == Align::right ? width_px : width_px / 2.0;
     const Point base = fit_.to_window(at);
     // Whole pixels keep letters crisp; the library puts the base line one letter size below the position.
-    text.setPosition(static_cast<float>(std::round(base.x - shift)), static_cast<float>(std::round(base.y) - letters_px));
+    text.setPosition(static_cast<float>(std::round(base.x - shift)),
+                     static_cast<float>(std::round(base.y) - letters_px));
     board.timed([&] { board.target->draw(text); });
     return width_px / fit_.scale;
 }
@@ -114,7 +117,7 @@ double Canvas::text_width(std::string_view words, double size, Weight weight) {
     return static_cast<double>(text.findCharacterPos(text.getString().getSize()).x - text.getPosition().x) / fit_.scale;
 }
 
-int Canvas::paragraph(const Rect& place, std::string_view words, double size, Ink colour, Weight weight) {
+int Canvas::paragraph(const Rect& place, std::string_view words, double size, Ink colour, Weight weight, Align align) {
     constexpr double kLeading = 1.35;
     const int most = std::max(1, static_cast<int>(place.height / (size * kLeading)));
     std::vector<std::string> lines(1);
@@ -129,9 +132,10 @@ int Canvas::paragraph(const Rect& place, std::string_view words, double size, In
             lines.push_back(word);
         }
     }
+    const double x = place.x + (align == Align::left ? 0.0 : align == Align::right ? place.width : place.width / 2.0);
     double base = place.y + size;
     for (const std::string& line : lines) {
-        text({place.x, base}, line, size, colour, Align::left, weight);
+        text({x, base}, line, size, colour, align, weight);
         base += size * kLeading;
     }
     return static_cast<int>(lines.size());
@@ -145,7 +149,8 @@ void Canvas::picture(const sf::Texture& texture, const Rect& place, const Rect& 
         return sf::Vertex({static_cast<float>(x), static_cast<float>(y)}, sf::Color::White,
                           {static_cast<float>(u), static_cast<float>(v)});
     };
-    const sf::Vertex quad[] = {corner(from.x, from.y, part.x, part.y), corner(to.x, from.y, part.x + part.width, part.y),
+    const sf::Vertex quad[] = {corner(from.x, from.y, part.x, part.y),
+                               corner(to.x, from.y, part.x + part.width, part.y),
                                corner(from.x, to.y, part.x, part.y + part.height),
                                corner(to.x, to.y, part.x + part.width, part.y + part.height)};
     sf::RenderStates states;

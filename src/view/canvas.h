@@ -56,7 +56,7 @@ class Canvas {
 
     void clip(const Rect& place);  // nothing outside is drawn, until unclip()
     void unclip();
-    void shine(bool on);           // add light instead of covering
+    void shine(bool on);  // add light instead of covering
 
     void strip(std::span<const StripPoint> points, bool closed = false);
     void line(Point from, Point to, double width, Ink colour);
@@ -76,7 +76,8 @@ class Canvas {
                 Weight weight = Weight::regular);
     [[nodiscard]] double text_width(std::string_view words, double size, Weight weight = Weight::regular);
     // Broken into lines of the place's width, the last one cut short where there are more; returns lines drawn.
-    int paragraph(const Rect& place, std::string_view words, double size, Ink colour, Weight weight = Weight::regular);
+    int paragraph(const Rect& place, std::string_view words, double size, Ink colour, Weight weight = Weight::regular,
+                  Align align = Align::left);
 
     // A texture's part (its own pixels) over a place.
     void picture(const sf::Texture& texture, const Rect& place, const Rect& part);

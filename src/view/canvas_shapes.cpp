@@ -6,7 +6,7 @@
 namespace graftwright {
 namespace {
 
-constexpr double kFeather = 1.2;      // device pixels over which an edge fades (gui.md)
+constexpr double kFeather = 1.2;        // device pixels over which an edge fades (gui.md)
 constexpr double kSharpestMitre = 2.0;  // a corner's point reaches no further than this many half widths
 
 double length_of(Point v) { return std::hypot(v.x, v.y); }
@@ -17,9 +17,7 @@ Point towards(Point from, Point to) {
 }
 Point offset(Point at, Point along, double by) { return {at.x + along.x * by, at.y + along.y * by}; }
 
-int corners_of_circle(double radius_px) {
-    return std::clamp(static_cast<int>(radius_px * 1.6) + 12, 16, 128);
-}
+int corners_of_circle(double radius_px) { return std::clamp(static_cast<int>(radius_px * 1.6) + 12, 16, 128); }
 
 // Across a strip at one of its points: soft edge, core, core, soft edge.
 struct Across {
@@ -34,8 +32,12 @@ Across across(Point at, Point normal, double mitre, double width, Ink colour) {
     const double outer = core > 0.0 ? half + kFeather / 2.0 : kFeather;
     // Thinner than the feather: as much light as the width asks for.
     const double alpha = core > 0.0 ? 1.0 : std::min(1.0, 2.0 * half / kFeather);
-    return {offset(at, normal, -outer * mitre), offset(at, normal, -core * mitre), offset(at, normal, core * mitre),
-            offset(at, normal, outer * mitre), colour, alpha};
+    return {offset(at, normal, -outer * mitre),
+            offset(at, normal, -core * mitre),
+            offset(at, normal, core * mitre),
+            offset(at, normal, outer * mitre),
+            colour,
+            alpha};
 }
 
 }  // namespace
@@ -43,7 +45,8 @@ Across across(Point at, Point normal, double mitre, double width, Ink colour) {
 std::vector<Point> arc_points(Point centre, double radius, double from_rad, double to_rad, int count) {
     std::vector<Point> points(static_cast<std::size_t>(std::max(count, 2)));
     for (std::size_t i = 0; i < points.size(); ++i) {
-        const double angle = from_rad + (to_rad - from_rad) * static_cast<double>(i) / static_cast<double>(points.size() - 1);
+        const double angle =
+            from_rad + (to_rad - from_rad) * static_cast<double>(i) / static_cast<double>(points.size() - 1);
         points[i] = {centre.x + radius * std::cos(angle), centre.y + radius * std::sin(angle)};
     }
     return points;
@@ -182,8 +185,8 @@ void Canvas::dashed(std::span<const Point> points, double width, Ink colour, dou
 
 void Canvas::disc(Point centre, double radius, Ink colour) {
     const double device = radius * fit_.scale;
-    std::vector<Point> polygon = arc_points(fit_.to_window(centre), std::max(device, 0.1), 0.0, 2.0 * kPi,
-                                            corners_of_circle(device) + 1);
+    std::vector<Point> polygon =
+        arc_points(fit_.to_window(centre), std::max(device, 0.1), 0.0, 2.0 * kPi, corners_of_circle(device) + 1);
     polygon.pop_back();
     device_fill(polygon, colour);
 }
@@ -208,8 +211,7 @@ void Canvas::glow(Point centre, double radius, Ink colour) {
 }
 
 void Canvas::circle(Point centre, double radius, double width, Ink colour) {
-    std::vector<Point> points =
-        arc_points(centre, radius, 0.0, 2.0 * kPi, corners_of_circle(radius * fit_.scale) + 1);
+    std::vector<Point> points = arc_points(centre, radius, 0.0, 2.0 * kPi, corners_of_circle(radius * fit_.scale) + 1);
     points.pop_back();
     polyline(points, width, colour, true);
 }

@@ -30,8 +30,8 @@ void bar(Canvas& canvas, const Rect& place, double share, Ink colour) {
     canvas.panel(place, place.height / 2.0, palette::kWell, palette::kPanelEdge);
     const double width = (place.width - 2.0) * std::clamp(share, 0.0, 1.0);
     if (width < 2.0) return;
-    canvas.panel({place.x + 1.0, place.y + 1.0, width, place.height - 2.0}, std::min(place.height / 2.0 - 1.0, width / 2.0),
-                 colour, colour);
+    canvas.panel({place.x + 1.0, place.y + 1.0, width, place.height - 2.0},
+                 std::min(place.height / 2.0 - 1.0, width / 2.0), colour, colour);
 }
 
 // A horizontal gauge with marks; `shown` 0 … full.
@@ -48,13 +48,15 @@ void draw_tie(Canvas& canvas, const Snapshot& s) {
     const Gauge gauge{{console.x + kInset, console.y + 112.0, console.width - 2.0 * kInset, 22.0},
                       std::max({60.0, 1.15 * std::max(tie.loop_mN, tie.hand_mN)})};
     canvas.text({gauge.place.x, gauge.place.y - 6.0},
-                numbers ? "Thread " + words::number(tie.loop_mN, 1) + " mN   hand " + words::number(tie.hand_mN, 1) + " mN"
-                        : "Thread",
+                numbers
+                    ? "Thread " + words::number(tie.loop_mN, 1) + " mN   hand " + words::number(tie.hand_mN, 1) + " mN"
+                    : "Thread",
                 kLeastText, palette::kQuietText);
     bar(canvas, gauge.place, tie.loop_mN / gauge.full,
         tie.loop_mN > tie.cut_limit_mN ? palette::kWarning : palette::kCalm);
     const double hand = gauge.x(tie.hand_mN);
-    const Point pointer[] = {{hand - 6.0, gauge.place.y - 2.0}, {hand + 6.0, gauge.place.y - 2.0}, {hand, gauge.place.y + 8.0}};
+    const Point pointer[] = {
+        {hand - 6.0, gauge.place.y - 2.0}, {hand + 6.0, gauge.place.y - 2.0}, {hand, gauge.place.y + 8.0}};
     canvas.fill(pointer, palette::kBrass);
     const auto limit = [&](double value, std::string_view what) {
         if (value >= gauge.full) return;
@@ -74,13 +76,14 @@ void draw_tie(Canvas& canvas, const Snapshot& s) {
         canvas.text({x - 2.0, y + 5.0}, one.clockwise ? "→" : "←", 16.0, same ? palette::kWarning : palette::kCalm);
         x += 30.0;
     }
-    const std::string state = tie.kind == KnotKind::locked    ? (tie.square ? "locked, square" : "locked, not square")
-                              : tie.kind == KnotKind::sliding ? "slides: same way twice"
+    const std::string state = tie.kind == KnotKind::locked      ? (tie.square ? "locked, square" : "locked, not square")
+                              : tie.kind == KnotKind::sliding   ? "slides: same way twice"
                               : tie.kind == KnotKind::one_throw ? "holds by friction only"
                                                                 : "no throw yet";
     canvas.text({console.x + console.width - kInset, y + 5.0},
-                state + (tie.kind == KnotKind::locked ? "" : "   next: " + std::to_string(tie.next_turns) +
-                                                                  (tie.next_turns == 1 ? " turn" : " turns")),
+                state + (tie.kind == KnotKind::locked ? ""
+                                                      : "   next: " + std::to_string(tie.next_turns) +
+                                                            (tie.next_turns == 1 ? " turn" : " turns")),
                 kLeastText, palette::kQuietText, Align::right);
 }
 
@@ -99,41 +102,103 @@ void draw_leak(Canvas& canvas, const Snapshot& s) {
     }
     const Gauge gauge{{console.x + kInset, console.y + 140.0, console.width - 2.0 * kInset, 20.0}, 80.0};
     bar(canvas, gauge.place, leak.pressure_mmHg / gauge.full, palette::kCalm);
-    const std::string seen = leak.streams.empty() ? "no stream seen"
-                             : leak.streams.size() == 1
-                                 ? "one dark stream"
-                                 : std::to_string(leak.streams.size()) + " dark streams";
+    // Counting the streams is the trainee's work, unless the level gives numbers.
+    std::string seen = leak.stained ? "look round the wound for dark streams" : "not stained yet";
+    if (leak.stained && s.aid("numbers"))
+        seen = leak.streams.empty()       ? "no stream"
+               : leak.streams.size() == 1 ? "one dark stream"
+                                          : std::to_string(leak.streams.size()) + " dark streams";
     canvas.text({gauge.place.x, gauge.place.y + 38.0},
-                "Eye at " + words::number(leak.pressure_mmHg, 0) + " mmHg: " + (leak.stained ? seen : "not stained yet"),
-                15.0, palette::kText);
+                "Eye at " + words::number(leak.pressure_mmHg, 0) + " mmHg: " + seen, 15.0, palette::kText);
+}
+
+// Every bite asked for as a cell: filled and numbered where one holds, hollow to come, a wave where loose, a cross
+// where cut out; the selected one framed. More than fit are shown around the selected.
+void draw_strip(Canvas& canvas, const Snapshot& s, const Rect& place) {
+    constexpr std::size_t kMost = 16;
+    const std::size_t laid = s.bites.size();
+    const std::size_t all = std::max<std::size_t>(laid, static_cast<std::size_t>(std::max(1, s.bites_asked)));
+    const std::size_t shown = std::min(all, kMost);
+    const std::size_t middle = s.selected.value_or(laid > 0 ? laid - 1 : 0);
+    const std::size_t first = std::min(middle > shown / 2 ? middle - shown / 2 : 0, all - shown);
+    const double pitch = std::min(place.width / static_cast<double>(shown), 44.0);
+    for (std::size_t i = first; i < first + shown; ++i) {
+        const Rect cell{place.x + pitch * static_cast<double>(i - first), place.y, pitch - 4.0, place.height};
+        const Point middle_of = cell.centre();
+        const bool there = i < laid, removed = there && s.bites[i].bite.removed, loose = there && s.bites[i].loose;
+        const bool selected = s.selected == i;
+        canvas.panel(cell, 5.0,
+                     there && !removed && !loose ? blended(palette::kPanel, palette::kCalm, 0.28) : palette::kWell,
+                     selected ? palette::kBrass : palette::kPanelEdge);
+        if (selected)
+            canvas.panel({cell.x - 1.5, cell.y - 1.5, cell.width + 3.0, cell.height + 3.0}, 6.0,
+                         faded(palette::kRoom, 0.0), palette::kBrass);
+        canvas.text({middle_of.x, middle_of.y + 5.0}, std::to_string(i + 1), kLeastText,
+                    there && !removed ? palette::kText : faded(palette::kQuietText, 0.55), Align::centre);
+        if (removed) {
+            canvas.line({cell.x + 4.0, cell.y + 4.0}, {cell.x + cell.width - 4.0, cell.y + cell.height - 4.0}, 1.8,
+                        palette::kQuietText);
+            canvas.line({cell.x + 4.0, cell.y + cell.height - 4.0}, {cell.x + cell.width - 4.0, cell.y + 4.0}, 1.8,
+                        palette::kQuietText);
+        } else if (loose) {
+            std::vector<Point> wave;
+            for (int k = 0; k <= 12; ++k)
+                wave.push_back({cell.x + 3.0 + (cell.width - 6.0) * k / 12.0,
+                                cell.y + cell.height - 3.5 + 1.8 * std::sin(k * 1.1)});
+            canvas.polyline(wave, 1.6, palette::kWarning);
+        }
+    }
 }
 
 // What the stage has no gauge of its own for: the chamber, the tissue, the bites.
 void draw_state(Canvas& canvas, const Snapshot& s) {
     const Rect console = s.layout.console();
-    const double y = console.y + 114.0, third = (console.width - 2.0 * kInset) / 3.0;
-    const auto cell = [&](int i, std::string_view what, const std::string& value, double share, bool worry) {
-        const double x = console.x + kInset + third * i;
-        canvas.text({x, y}, what, kLeastText, palette::kQuietText);
-        canvas.text({x, y + 22.0}, value, 16.0, worry ? palette::kWarning : palette::kText, Align::left, Weight::strong);
-        bar(canvas, {x, y + 32.0, third - 18.0, 9.0}, share, worry ? palette::kWarning : palette::kCalm);
+    const double x = console.x + kInset, y = console.y + 104.0, half = (console.width - 2.0 * kInset) / 2.0;
+    draw_strip(canvas, s, {x, console.y + 143.0, console.width - 2.0 * kInset + 4.0, 24.0});
+    const auto cell = [&](int i, const std::string& what, double share, bool worry) {
+        const double left = x + half * i + (i > 0 ? 8.0 : 0.0);
+        if (worry) canvas.triangle_sign({left + 8.0, y + 3.0}, 16.0);
+        canvas.text({left + (worry ? 22.0 : 0.0), y + 8.0}, what, 15.0, worry ? palette::kWarning : palette::kText);
+        bar(canvas, {left, y + 17.0, half - 8.0, 9.0}, share, worry ? palette::kWarning : palette::kCalm);
     };
-    const auto in_place = static_cast<double>(std::count_if(s.bites.begin(), s.bites.end(),
-                                                            [](const LaidBite& bite) { return !bite.bite.removed; })) -
-                          (s.tie ? 1.0 : 0.0);
-    cell(0, "Bites in place", words::number(in_place, 0) + " of " + std::to_string(s.bites_asked),
-         in_place / std::max(1, s.bites_asked), false);
-    const bool shallow = s.viscoelastic < 0.35;
-    cell(1, "Chamber", shallow ? "shallow" : s.viscoelastic < 0.7 ? "losing depth" : "deep", s.viscoelastic, shallow);
-    constexpr double kRough_uJ = 15.0;  // three counted marks: the technique rule gives nothing any more
-    cell(2, "Tissue dragged", words::number(s.trauma_uJ, 1) + " µJ", s.trauma_uJ / kRough_uJ, s.trauma_uJ > 5.0);
+    // Where a bar turns into a worry: when the eye on the chamber should (a third), and half of what would fill the
+    // bar of dragged tissue. For the picture only; the score has rules of its own.
+    constexpr double kShallow = 0.35, kLosing = 0.7, kRough_uJ = 15.0, kWorry_uJ = 5.0;
+    const bool shallow = s.viscoelastic < kShallow;
+    cell(0,
+         shallow                    ? "Chamber shallow"
+         : s.viscoelastic < kLosing ? "Chamber losing depth"
+                                    : "Chamber deep",
+         s.viscoelastic, shallow);
+    cell(1, "Tissue dragged " + words::number(s.trauma_uJ, 1) + " µJ", s.trauma_uJ / kRough_uJ,
+         s.trauma_uJ > kWorry_uJ);
+    std::string line;
     if (s.selected && *s.selected < s.bites.size() && s.stage == Stage::aim) {
         const LaidBite& bite = s.bites[*s.selected];
-        std::string words = "Selected: bite " + std::to_string(*s.selected + 1) + ", " + words::hour(bite.bite.host_deg) + " o'clock";
-        if (bite.bite.removed) words += ", cut out";
-        else if (s.aid("tension")) words += ", now " + words::number(bite.tension_mN, 1) + " mN";
-        canvas.text({console.x + kInset, y + 66.0}, words, kLeastText, palette::kQuietText);
+        line = "Bite " + std::to_string(*s.selected + 1) + " at " + words::hour(bite.bite.host_deg) + " o'clock";
+        if (bite.bite.removed)
+            line += ", cut out";
+        else if (bite.loose)
+            line += ", loose";
+        else if (s.aid("tension"))
+            line += ", " + words::number(bite.tension_mN, 1) + " mN";
     }
+    if (s.iris_caught > 0)
+        line += (line.empty() ? "" : "   ") + std::string("Iris caught ") + std::to_string(s.iris_caught) + "×";
+    if (s.endothelial_touches > 0)
+        line += (line.empty() ? "" : "   ") + std::string("Endothelium touched ") +
+                std::to_string(s.endothelial_touches) + "×";
+    canvas.text({x, console.y + 187.0}, line, kLeastText, palette::kQuietText);
+}
+
+// Keys as they are engraved: arrows for the arrow keys, the short names of the long ones.
+std::string engraved(const std::string& key) {
+    static constexpr std::pair<std::string_view, std::string_view> kShort[] = {
+        {"Left", "←"},     {"Right", "→"},     {"Up", "↑"},          {"Down", "↓"},      {"Backspace", "Bksp"},
+        {"Delete", "Del"}, {"PageUp", "PgUp"}, {"PageDown", "PgDn"}, {"Return", "Enter"}};
+    for (const auto& [name, shown] : kShort)
+        if (key == name) return std::string(shown);
+    return key;
 }
 
 }  // namespace
@@ -147,9 +212,17 @@ void draw_header(Canvas& canvas, const Snapshot& s) {
                 palette::kBrass, Align::centre, Weight::strong);
     const std::optional<double> limit = s.scenario->task.time_limit_s;
     const std::string clock = words::clock(s.time_s) + (limit ? " of " + words::clock(*limit) : "");
-    canvas.text({header.width - 16.0, 26.0}, clock, 17.0, limit && s.time_s > 0.9 * *limit ? palette::kWarning : palette::kText,
-                Align::right, Weight::strong);
-    canvas.text({header.width - 150.0, 26.0}, "Esc: menu", kLeastText, palette::kQuietText, Align::right);
+    canvas.text({header.width - 16.0, 26.0}, clock, 17.0,
+                limit && s.time_s > 0.9 * *limit ? palette::kWarning : palette::kText, Align::right, Weight::strong);
+    canvas.text({header.width - 120.0, 26.0}, "Esc: menu", kLeastText, palette::kQuietText, Align::right);
+    const auto holding =
+        std::count_if(s.bites.begin(), s.bites.end(), [](const LaidBite& bite) { return !bite.bite.removed; });
+    const bool tying = s.stage == Stage::tie;  // then the bite in hand stands among them already
+    const long now = std::min<long>(holding + (tying || s.stage == Stage::bury ? 0 : 1), s.bites_asked);
+    const bool working = s.stage <= Stage::bury && holding < s.bites_asked + (tying ? 1 : 0);
+    const std::string bites = working ? "Bite " + std::to_string(now) + " of " + std::to_string(s.bites_asked)
+                                      : std::to_string(holding) + " of " + std::to_string(s.bites_asked) + " bites";
+    canvas.text({header.width - 232.0, 26.0}, bites, 16.0, palette::kText, Align::right, Weight::strong);
 }
 
 void draw_foot(Canvas& canvas, const Snapshot& s) {
@@ -159,18 +232,26 @@ void draw_foot(Canvas& canvas, const Snapshot& s) {
 
 void draw_buttons(Canvas& canvas, const Snapshot& s) {
     for (const ConsoleButton& button : s.buttons) {
+        const Rect& place = button.place;
         const bool first = button.command == Command::primary && button.enabled;
-        const Ink fill = button.lit ? palette::kBrassDeep : first ? blended(palette::kBrassDeep, palette::kButton, 0.35) : palette::kButton;
-        canvas.panel(button.place, 7.0, button.enabled ? fill : faded(fill, 0.45),
+        const Ink fill = button.lit ? palette::kBrassDeep
+                         : first    ? blended(palette::kBrassDeep, palette::kButton, 0.35)
+                                    : palette::kButton;
+        canvas.panel(place, 7.0, button.enabled ? fill : faded(fill, 0.45),
                      button.lit || first ? palette::kBrass : palette::kButtonEdge);
         const Ink ink = button.enabled ? palette::kText : faded(palette::kQuietText, 0.55);
-        const double base = button.place.y + button.place.height / 2.0 + 5.0;
-        canvas.text({button.place.x + 8.0, base}, button.label, kLeastText, ink, Align::left, first ? Weight::strong : Weight::regular);
-        if (button.lit) canvas.disc({button.place.x + button.place.width - 8.0, button.place.y + 8.0}, 3.5, palette::kBrass);
-        const double room = button.place.width - 20.0 - canvas.text_width(button.label, kLeastText);
-        if (!button.key.empty() && canvas.text_width(button.key, kLeastText) < room)
-            canvas.text({button.place.x + button.place.width - 7.0, base}, button.key, kLeastText,
-                        faded(palette::kQuietText, button.enabled ? 0.8 : 0.4), Align::right);
+        const double base = place.y + place.height / 2.0 + 5.0, inside = place.width - 14.0;
+        const bool strong = first && canvas.text_width(button.label, kLeastText, Weight::strong) <= inside;
+        const double used = canvas.text({place.x + 8.0, base}, button.label, kLeastText, ink, Align::left,
+                                        strong ? Weight::strong : Weight::regular);
+        // A latch that is on: a notch of light along its foot, besides the colour.
+        if (button.lit)
+            canvas.line({place.x + 8.0, place.y + place.height - 4.0},
+                        {place.x + place.width - 8.0, place.y + place.height - 4.0}, 2.0, palette::kBrass);
+        const std::string key = engraved(button.key);
+        if (!key.empty() && used + 5.0 + canvas.text_width(key, kLeastText) <= inside)
+            canvas.text({place.x + place.width - 7.0, base}, key, kLeastText,
+                        faded(palette::kQuietText, button.enabled ? 0.85 : 0.4), Align::right);
     }
 }
 

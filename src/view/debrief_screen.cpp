@@ -93,22 +93,23 @@ void DebriefScreen::draw_head(Ui& ui, const Snapshot& shot) {
     if (!debrief.attempt.trainee.empty()) line += ", " + debrief.attempt.trainee;
     pen.words({kEdge + ui.text_width(title, Face::heading) + 18.0, 35.0}, line, Face::body, ink(tone::quiet));
 
-    if (debrief.card.score) {
-        const Score& score = *debrief.card.score;
-        const std::string verdict = score.passed ? "passed" : "not passed yet";
+    if (debrief.card.score || debrief.drill) {
+        const bool passed = debrief.drill ? debrief.drill->passed : debrief.card.score->passed;
+        const std::string verdict = passed ? "passed" : "not passed yet";
         const double right = kCanvasWidth - kEdge, width = ui.text_width(verdict, Face::strong) + 32.0;
-        pen.box({right - width, 19.0, width, 30.0}, score.passed ? ink(tone::accent_deep) : ink(tone::warning_deep),
-                15.0);
-        pen.words({right - width / 2.0, 34.0}, verdict, Face::strong,
-                  score.passed ? ink(tone::text) : ink(tone::warning), WordsAt::middle);
-        pen.words({right - width - 14.0, 34.0}, fmt::format("{:.0f} of 100", score.total), Face::heading,
-                  ink(tone::text), WordsAt::right);
+        pen.box({right - width, 19.0, width, 30.0}, passed ? ink(tone::accent_deep) : ink(tone::warning_deep), 15.0);
+        pen.words({right - width / 2.0, 34.0}, verdict, Face::strong, passed ? ink(tone::text) : ink(tone::warning),
+                  WordsAt::middle);
+        if (!debrief.drill)
+            pen.words({right - width - 14.0, 34.0}, fmt::format("{:.0f} of 100", debrief.card.score->total), Face::heading,
+                      ink(tone::text), WordsAt::right);
     }
     const bool converged = debrief.card.converged();
     pen.box({kEdge, kAdviceTop, kWidth, kAdviceHeight}, ink(tone::raised), 8.0);
     pen.box({kEdge, kAdviceTop, 5.0, kAdviceHeight}, converged ? ink(tone::accent) : ink(tone::warning), 2.5);
     const std::string advice =
-        converged ? with_signs(debrief.advice) : "The wound finds no balance: " + debrief.card.reason() + ".";
+        debrief.drill ? with_signs(debrief.drill->sentence)
+        : converged ? with_signs(debrief.advice) : "The wound finds no balance: " + debrief.card.reason() + ".";
     const double advice_width = ui.text_width(advice, Face::strong), room = kWidth - 40.0;
     const double lines = advice_width > room ? 2.0 : 1.0;
     ui.move_to(kEdge + 20.0, kAdviceTop + (kAdviceHeight - lines * ui.line_height(Face::strong)) / 2.0);

@@ -9,6 +9,7 @@
 #include "view/board.h"
 #include "view/eye_vessels.h"
 #include "view/shader_texts.h"
+#include "view/surface_slopes.h"
 #include "view/wound_outline.h"
 
 namespace graftwright {
@@ -16,9 +17,9 @@ namespace {
 
 // Above this the surface gains nothing that a retina would see and costs a third of a second in software.
 constexpr unsigned kMostPixels = 1400;
-constexpr int kStillFrames = 6;          // frames without change before the sharp picture is drawn
-constexpr double kSlopesRange = 0.12;    // slope beyond the sphere's at which the texture is full
-constexpr double kRelief = 5.0;          // exaggeration for the eye
+constexpr int kStillFrames = 6;        // frames without change before the sharp picture is drawn
+constexpr double kSlopesRange = 0.25;  // slope beyond the sphere's at which the texture is full; a tight bite's is 0.2
+constexpr double kRelief = 5.0;        // exaggeration for the eye
 constexpr unsigned kSlopesSize = 64;
 
 std::array<sf::Vertex, 4> square(unsigned size, double reach, double sign) {
@@ -31,33 +32,6 @@ float f(double value) { return static_cast<float>(value); }
 
 bool near(double a, double b, double by) { return std::abs(a - b) < by; }
 
-// The map's slope beyond the sphere's at a place, the nearest one inside where the map has none.
-double deviation(const SurfaceMap& map, Point at, bool along_x, double radius_mm) {
-    const double r = std::hypot(at.x, at.y);
-    const auto value = [&](double shrink) -> double {
-        const Point p{at.x * shrink, at.y * shrink};
-        // Between the four places around it; nothing where one of them lies outside the donor.
-        const double u = std::clamp((p.x / map.reach_mm + 1.0) / 2.0 * (map.n - 1), 0.0, map.n - 1.001);
-        const double v = std::clamp((p.y / map.reach_mm + 1.0) / 2.0 * (map.n - 1), 0.0, map.n - 1.001);
-        const int i = static_cast<int>(u), j = static_cast<int>(v);
-        const double a = u - i, b = v - j;
-        const auto corner = [&](int di, int dj) { return static_cast<double>(map.at(i + di, j + dj)); };
-        const double slope = (1.0 - b) * ((1.0 - a) * corner(0, 0) + a * corner(1, 0)) +
-                             b * ((1.0 - a) * corner(0, 1) + a * corner(1, 1));
-        const double height = std::sqrt(std::max(radius_mm * radius_mm - p.x * p.x - p.y * p.y, 1.0));
-        return slope + (along_x ? p.x : p.y) / height;
-    };
-    const double here = r < map.reach_mm * 1.4 ? value(1.0) : std::nan("");
-    if (std::isfinite(here)) return here;
-    // Past the donor's edge: what the edge does, dying out over half a millimetre of rim.
-    constexpr double kFade_mm = 0.5;
-    for (double inside = r; inside > 0.5; inside -= 0.1) {
-        const double found = value(inside / r);
-        if (std::isfinite(found)) return found * std::exp(-std::pow((r - inside) / kFade_mm, 2.0));
-    }
-    return 0.0;
-}
-
 }  // namespace
 
 struct EyePicture::Layers {
@@ -67,7 +41,7 @@ struct EyePicture::Layers {
     sf::Shader ground_shader, surface_shader;
     bool shaded = false;
     unsigned ground_size = 0;
-    EyeLook look;            // as drawn
+    EyeLook look;  // as drawn
     bool drawn = false, quick = false;
     int still = 0;
     unsigned sharp_size = 0;
@@ -91,7 +65,7 @@ EyeLook EyeLook::of(const Snapshot& snapshot) {
     look.stain = snapshot.leak && snapshot.leak->stained ? 1.0 : 0.0;
     look.fill = snapshot.leak && snapshot.leak->saline ? 1.0 : snapshot.viscoelastic;
     look.examiner_view = snapshot.layout.examiner_view;
-    look.wound = snapshot.wound && snapshot.wound->slope_x.n > 1 ? snapshot.wound.get() : nullptr;
+    look.wound = snapshot.wound && snapshot.wound->slope_x.n > 1 ? snapshot.wound : nullptr;
     return look;
 }
 
@@ -105,8 +79,8 @@ bool EyeLook::looks_like(const EyeLook& other) const {
            near(donor_half_oval_mm, other.donor_half_oval_mm, kPlace_mm) &&
            (near(donor_oval_axis_rad, other.donor_oval_axis_rad, kShade) || donor_half_oval_mm == 0.0) &&
            near(lift, other.lift, kShade) && (near(lift_rad, other.lift_rad, kShade) || lift == 0.0) &&
-           near(stain, other.stain, kShade) && near(fill, other.fill, kShade) &&
-           examiner_view == other.examiner_view && wound == other.wound;
+           near(stain, other.stain, kShade) && near(fill, other.fill, kShade) && examiner_view == other.examiner_view &&
+           wound == other.wound;
 }
 
 EyePicture::EyePicture() : layers_(std::make_unique<Layers>()) {
@@ -160,8 +134,8 @@ void EyePicture::upload_slopes(const LiveWound* wound) {
             if (std::min({i, j, kSlopesSize - 1 - i, kSlopesSize - 1 - j}) < 2) continue;
             const Point at{place(i), place(j)};
             sf::Uint8* pixel = &pixels[(std::size_t{j} * kSlopesSize + i) * 4];
-            pixel[0] = byte(deviation(wound->slope_x, at, true, layers.look.radius_mm));
-            pixel[1] = byte(deviation(wound->slope_y, at, false, layers.look.radius_mm));
+            pixel[0] = byte(slope_beyond_sphere(wound->slope_x, at, true, layers.look.radius_mm));
+            pixel[1] = byte(slope_beyond_sphere(wound->slope_y, at, false, layers.look.radius_mm));
         }
     layers.slopes.update(pixels.data());
 }
@@ -188,7 +162,8 @@ void EyePicture::draw_surface(unsigned size) {
     shader.setUniform("donor_centre", sf::Glsl::Vec2(f(look.donor_centre.x), f(look.donor_centre.y)));
     shader.setUniform("donor_edge", sf::Glsl::Vec3(f(look.donor_edge_mm), f(look.donor_half_oval_mm),
                                                    f(2.0 * look.donor_oval_axis_rad)));
-    shader.setUniform("lift", sf::Glsl::Vec4(f(std::cos(look.lift_rad)), f(std::sin(look.lift_rad)), f(look.lift), 0.0F));
+    shader.setUniform("lift",
+                      sf::Glsl::Vec4(f(std::cos(look.lift_rad)), f(std::sin(look.lift_rad)), f(look.lift), 0.0F));
     shader.setUniform("view_sign", f(sign));
     shader.setUniform("stain", f(look.stain));
     shader.setUniform("fill", f(look.fill));
@@ -215,7 +190,7 @@ void EyePicture::update(Canvas& canvas, const Snapshot& snapshot, double field_p
                            !near(look.eye_centre.y, before.eye_centre.y, 1e-9) ||
                            !near(look.limbus_mm, before.limbus_mm, 1e-9);
     if (other_eye || layers.ground_size != size) bake_ground(canvas, size);
-    if (first || look.wound != before.wound) upload_slopes(static_cast<const LiveWound*>(look.wound));
+    if (first || look.wound != before.wound) upload_slopes(look.wound.get());
     layers.sharp_size = size;
     layers.quick = !first && !resized && !refine;
     draw_surface(layers.quick ? size / 2 : size);

@@ -27,7 +27,8 @@ struct EyeLook {
     double lift = 0.0, lift_rad = 0.0;  // lip: eversion as a share of the most, where
     double stain = 0.0, fill = 1.0;
     bool examiner_view = false;
-    const void* wound = nullptr;  // whose slopes
+    // Whose slopes. Held, not only pointed to: a new wound may be given a freed one's address.
+    std::shared_ptr<const LiveWound> wound;
 
     [[nodiscard]] static EyeLook of(const Snapshot& snapshot);
     // Same to the eye: places within a quarter of a pixel, shades within a step or two.
@@ -43,8 +44,8 @@ class EyePicture {
     // so it is called before the frame's own drawing begins.
     void update(Canvas& canvas, const Snapshot& snapshot, double field_px);
     void draw(Canvas& canvas, const Rect& field) const;
-    [[nodiscard]] bool sharp() const;          // nothing left to refine
-    [[nodiscard]] const char* note() const;    // "" or why there is no shading
+    [[nodiscard]] bool sharp() const;        // nothing left to refine
+    [[nodiscard]] const char* note() const;  // "" or why there is no shading
 
   private:
     struct Layers;

@@ -9,8 +9,8 @@ namespace graftwright {
 void draw_rings(const FieldPen& pen) {
     const Snapshot& s = pen.snapshot;
     if (!s.wound || s.stage == Stage::debrief) return;
-    const bool stained = s.leak && s.leak->stained;
-    const double strength = (s.wound->rigid ? 0.34 : s.wound_is_old ? 0.62 : 0.95) * (stained ? 0.35 : 1.0);
+    if (s.leak && s.leak->stained) return;  // dye and blue light drown them
+    const double strength = s.wound->rigid ? 0.34 : s.wound_is_old ? 0.62 : 0.95;
     pen.canvas.shine(true);
     for (const std::vector<Point>& ring : s.wound->rings) {
         if (ring.size() < 3) continue;
@@ -39,7 +39,8 @@ void draw_tension_lines(const FieldPen& pen) {
     std::vector<const LaidBite*> holding;
     for (const LaidBite& laid : pen.snapshot.bites)
         if (!laid.bite.removed && !laid.loose && laid.tension_mN > 0.5) holding.push_back(&laid);
-    if (holding.size() < 3) return;
+    // Two bites alone: only while the trainee looks whether as much donor lies on both sides of their line.
+    if (holding.size() < (pen.snapshot.stage == Stage::look ? 2U : 3U)) return;
     std::sort(holding.begin(), holding.end(), [](const LaidBite* a, const LaidBite* b) {
         return std::atan2(a->donor_edge.y, a->donor_edge.x) < std::atan2(b->donor_edge.y, b->donor_edge.x);
     });

@@ -35,9 +35,11 @@ struct FieldPen {
 }
 
 // field_wound.cpp
-void draw_wound(const FieldPen& pen);         // the gap, both edges, iris caught in it
-void draw_marks(const FieldPen& pen);         // the donor's radial ink
-void draw_streams(const FieldPen& pen);       // dark in the stain
+void draw_wound(const FieldPen& pen);    // the gap, both edges, iris caught in it
+void draw_marks(const FieldPen& pen);    // the donor's radial ink
+void draw_streams(const FieldPen& pen);  // dark in the stain
+// field_folds.cpp
+void draw_folds(const FieldPen& pen);  // dimples and folds that over-tight bites throw
 // field_light.cpp
 void draw_rings(const FieldPen& pen);
 void draw_tension_lines(const FieldPen& pen);

@@ -60,12 +60,13 @@ void selection(const FieldPen& pen, const LaidBite& laid, std::size_t number) {
     const Point from = pen.px(laid.entry), to = pen.px(laid.exit), along = unit(from, to), side{-along.y, along.x};
     for (const double away : {-13.0, 13.0}) {
         const double fold = away > 0 ? -5.0 : 5.0;
-        const Point bracket[] = {plus(plus(from, along, -7.0), side, away + fold), plus(plus(from, along, -7.0), side, away),
-                                 plus(plus(to, along, 7.0), side, away), plus(plus(to, along, 7.0), side, away + fold)};
+        const Point bracket[] = {plus(plus(from, along, -7.0), side, away + fold),
+                                 plus(plus(from, along, -7.0), side, away), plus(plus(to, along, 7.0), side, away),
+                                 plus(plus(to, along, 7.0), side, away + fold)};
         pen.canvas.polyline(bracket, 4.0, faded(palette::kRoom, 0.7));
         pen.canvas.polyline(bracket, 2.0, palette::kBrass);
     }
-    const Point label = plus(from, along, -26.0);
+    const Point label = plus(plus(to, along, 8.0), side, 30.0);  // beside: along it a plane may be aimed
     pen.canvas.disc(label, 12.0, faded(palette::kRoom, 0.86));
     pen.canvas.circle(label, 12.0, 1.6, palette::kBrass);
     pen.canvas.text(plus(label, {0.0, 5.0}), std::to_string(number + 1), kLeastText, palette::kText, Align::centre,
@@ -96,7 +97,8 @@ void draw_threads(const FieldPen& pen) {
             knot_buried(pen, plus(end, unit(end, inward), pen.px(0.14)));
         }
     }
-    if (s.selected && *s.selected < s.bites.size()) selection(pen, s.bites[*s.selected], *s.selected);
+    const bool choosing = s.stage == Stage::aim || s.stage == Stage::look;
+    if (choosing && s.selected && *s.selected < s.bites.size()) selection(pen, s.bites[*s.selected], *s.selected);
 }
 
 // While tying: two ends from the knot to the instruments, straight when they pull.

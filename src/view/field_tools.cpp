@@ -8,8 +8,8 @@ namespace {
 
 // Wire of a needle for 25 µm thread: about 0.14 mm (typical of the trade; from memory, not measured).
 constexpr double kWire_mm = 0.14;
-constexpr double kTaper_mm = 1.1;      // over which the tip sharpens
-constexpr double kGrip_share = 0.68;   // of the arc behind the tip, where the holder grasps
+constexpr double kTaper_mm = 1.1;     // over which the tip sharpens
+constexpr double kGrip_share = 0.68;  // of the arc behind the tip, where the holder grasps
 // The needle is drawn as if its circle leant a little toward the hand, or it would be a mere line from above.
 // What lies below the surface is drawn where it is.
 constexpr double kLean = 0.42;
@@ -21,9 +21,9 @@ Point hand_direction(const Snapshot& snapshot, bool needle_hand) {
 }
 
 struct SeenNeedle {
-    std::vector<Point> at;       // canvas, from the tip back
-    std::vector<double> width;   // px
-    std::vector<bool> hidden;    // inside tissue
+    std::vector<Point> at;      // canvas, from the tip back
+    std::vector<double> width;  // px
+    std::vector<bool> hidden;   // inside tissue
     Point grip, grip_along;
 };
 
@@ -63,7 +63,8 @@ void metal(const FieldPen& pen, const SeenNeedle& seen, std::size_t from, std::s
     for (std::size_t i = from; i <= to; ++i) {
         const double width = seen.width[i];
         edge.push_back({seen.at[i], width + 2.4, faded(ink(0x0c1114), hidden ? 0.30 : 0.92)});
-        body.push_back({seen.at[i], width, faded(blended(palette::kSteelDark, palette::kSteel, 0.62), hidden ? 0.45 : 1.0)});
+        body.push_back(
+            {seen.at[i], width, faded(blended(palette::kSteelDark, palette::kSteel, 0.62), hidden ? 0.45 : 1.0)});
         light.push_back({plus(seen.at[i], {-0.14 * width, -0.20 * width}), 0.36 * width,
                          faded(ink(0xffffff), hidden ? 0.12 : 0.95)});
     }
@@ -74,7 +75,8 @@ void metal(const FieldPen& pen, const SeenNeedle& seen, std::size_t from, std::s
 
 void shaft(const FieldPen& pen, Point tip, Point toward, double tip_px, double end_px, double from, double to) {
     const Point side{-toward.y, toward.x}, a = plus(tip, toward, from), b = plus(tip, toward, to);
-    const Point outline[] = {plus(a, side, -tip_px), plus(b, side, -end_px), plus(b, side, end_px), plus(a, side, tip_px)};
+    const Point outline[] = {plus(a, side, -tip_px), plus(b, side, -end_px), plus(b, side, end_px),
+                             plus(a, side, tip_px)};
     pen.canvas.fill(outline, ink(0x10171b));
     const Point inner[] = {plus(a, side, -tip_px + 1.4), plus(b, side, -end_px + 1.6), plus(b, side, end_px - 1.6),
                            plus(a, side, tip_px - 1.4)};
@@ -137,7 +139,8 @@ void draw_forceps(const FieldPen& pen) {
         pen.canvas.strip(light);
         // Its tooth bites inward.
         const Point root = plus(tip, side, way * 4.5);
-        const Point tooth[] = {plus(root, toward, 4.0), plus(root, toward, -5.0), plus(plus(tip, toward, -5.0), side, way * 0.6)};
+        const Point tooth[] = {plus(root, toward, 4.0), plus(root, toward, -5.0),
+                               plus(plus(tip, toward, -5.0), side, way * 0.6)};
         pen.canvas.fill(tooth, ink(0xdde6ea));
     }
 }
@@ -150,9 +153,12 @@ void draw_needle(const FieldPen& pen) {
     // Thread trails from the blunt end.
     std::vector<Point> tail;
     const Point out = unit(seen.at[last - 3], seen.at[last]);
-    for (int i = 0; i <= 30; ++i) {
-        const double share = i / 30.0;
-        tail.push_back(plus(plus(seen.at[last], out, 170.0 * share), {26.0 * std::sin(4.6 * share), 120.0 * share * share}));
+    const Point hand = hand_direction(s, true);
+    const Point middle = plus(seen.at[last], out, 80.0), end = plus(plus(middle, out, 40.0), hand, 190.0);
+    for (int i = 0; i <= 30; ++i) {  // a quadratic curve: out of the needle, then down toward the hand
+        const double u = i / 30.0, a = (1.0 - u) * (1.0 - u), b = 2.0 * u * (1.0 - u), c = u * u;
+        tail.push_back({a * seen.at[last].x + b * middle.x + c * end.x + 5.0 * u * std::sin(9.0 * u),
+                        a * seen.at[last].y + b * middle.y + c * end.y});
     }
     pen.canvas.polyline(tail, 4.0, ink(0xeef6f8, 0.22));
     pen.canvas.polyline(tail, 1.8, palette::kThread);
@@ -167,11 +173,20 @@ void draw_needle(const FieldPen& pen) {
         metal(pen, seen, from, to, seen.hidden[from]);
         from = to;
     }
-    const Point hand = hand_direction(s, true);
     const Point back{hand.x * 0.9, hand.y};
     pen.canvas.glow(plus(seen.grip, {8.0, 12.0}), 30.0, ink(0x000000, 0.5));
-    shaft(pen, seen.grip, unit({0, 0}, back), 8.0, 22.0, -9.0, 900.0);
-    pen.canvas.line(plus(seen.grip, seen.grip_along, -10.0), plus(seen.grip, seen.grip_along, 10.0), 1.6, ink(0x232c31));
+    const Point toward = unit({0, 0}, back), side{-toward.y, toward.x};
+    shaft(pen, seen.grip, toward, 8.0, 22.0, -9.0, 900.0);
+    // Two jaws: the slit between them, ribs that grip, and the box joint behind.
+    pen.canvas.line(plus(seen.grip, toward, -8.0), plus(seen.grip, toward, 92.0), 1.6, ink(0x1a2227));
+    for (int rib = 0; rib < 5; ++rib) {
+        const Point at = plus(seen.grip, toward, 8.0 + 7.0 * rib);
+        pen.canvas.line(plus(at, side, -6.0), plus(at, side, 6.0), 1.0, ink(0x2c363c, 0.55));
+    }
+    pen.canvas.disc(plus(seen.grip, toward, 104.0), 7.5, ink(0x2c363c));
+    pen.canvas.disc(plus(seen.grip, toward, 104.0), 5.2, ink(0xaab5bb));
+    pen.canvas.line(plus(seen.grip, seen.grip_along, -10.0), plus(seen.grip, seen.grip_along, 10.0), 1.6,
+                    ink(0x232c31));
 }
 
 }  // namespace graftwright

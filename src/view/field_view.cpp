@@ -10,8 +10,8 @@ namespace {
 constexpr double kMargin = 12.0;
 
 // A short line in a corner of the field, on a dark tab so that it reads over sclera too.
-void corner_note(Canvas& canvas, const Rect& field, std::string_view words, bool right, bool bottom, int row, Ink colour,
-                 bool warning = false) {
+void corner_note(Canvas& canvas, const Rect& field, std::string_view words, bool right, bool bottom, int row,
+                 Ink colour, bool warning = false) {
     constexpr double kTab = 24.0;
     const double sign_width = warning ? 22.0 : 0.0;
     const double width = canvas.text_width(words, kLeastText) + 16.0 + sign_width;
@@ -27,20 +27,22 @@ void draw_notes(const FieldPen& pen) {
     const Snapshot& s = pen.snapshot;
     const Rect field = s.layout.field();
     corner_note(pen.canvas, field,
-                s.layout.examiner_view ? "Examiner's view: 12 o'clock up" : "Surgeon's view: 6 o'clock up", false, false, 0,
-                palette::kQuietText);
-    if (s.wound && !s.wound->rings.empty()) {
+                s.layout.examiner_view ? "Examiner's view: 12 o'clock up" : "Surgeon's view: 6 o'clock up", false,
+                false, 0, palette::kQuietText);
+    if (s.wound && !s.wound->rings.empty() && !(s.leak && s.leak->stained)) {
         if (s.wound->rigid)
             corner_note(pen.canvas, field, "Rings of the donor as cut", true, false, 0, palette::kQuietText);
         else
-            corner_note(pen.canvas, field, "Rings at " + words::number(s.wound->pressure_mmHg, 0) + " mmHg", true, false, 0,
-                        palette::kQuietText);
+            corner_note(pen.canvas, field, "Rings at " + words::number(s.wound->pressure_mmHg, 0) + " mmHg", true,
+                        false, 0, palette::kQuietText);
         if (s.wound_is_old)
-            corner_note(pen.canvas, field, "Older picture, being renewed", true, false, 1, palette::kBrass);
+            corner_note(pen.canvas, field, "Older picture, being renewed", true, true, 0, palette::kBrass);
     }
     if (s.wound && !s.wound->rigid && !s.wound->converged)
-        corner_note(pen.canvas, field, "The wound finds no balance", true, false, 2, palette::kWarning, true);
-    if (s.iris_in_wound) corner_note(pen.canvas, field, "Iris in the wound", true, true, 0, palette::kWarning, true);
+        corner_note(pen.canvas, field, "The wound finds no balance", true, false, 1, palette::kWarning, true);
+    if (s.iris_in_wound)
+        corner_note(pen.canvas, field, "Iris in the wound", true, true, s.wound_is_old ? 1 : 0, palette::kWarning,
+                    true);
 }
 
 }  // namespace
@@ -55,6 +57,7 @@ void FieldView::draw(Canvas& canvas, const Snapshot& snapshot) const {
     const FieldPen pen{canvas, snapshot, outline};
     canvas.clip(field);
     eye_.draw(canvas, field);
+    draw_folds(pen);
     draw_wound(pen);
     draw_marks(pen);
     draw_streams(pen);

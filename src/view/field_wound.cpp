@@ -6,7 +6,7 @@
 namespace graftwright {
 namespace {
 
-constexpr int kAround = 180;  // points round the wound: one every 2°, under 0.3 px off a true circle
+constexpr int kAround = 180;       // points round the wound: one every 2°, under 0.3 px off a true circle
 constexpr double kOpen_mm = 0.10;  // a gap as wide as this is as dark as it gets
 
 void draw_lifted_lip(const FieldPen& pen) {
@@ -41,12 +41,47 @@ void draw_iris_caught(const FieldPen& pen) {
         const Point at = pen.px(plus(pen.outline.host_edge(rad), polar(-0.03, rad)));
         rim.push_back({at, 24.0 * swell + 2.0, ink(0x1a0f08)});
         body.push_back({at, 20.0 * swell + 0.5, blended(palette::kIris, ink(0x2d2415), std::abs(away))});
-        folds.push_back({pen.px(plus(pen.outline.host_edge(rad), polar(-0.03 + 0.05 * std::sin(i * 1.9), rad))),
-                         1.6, ink(0x2b2210, 0.9)});
+        folds.push_back({pen.px(plus(pen.outline.host_edge(rad), polar(-0.03 + 0.05 * std::sin(i * 1.9), rad))), 1.6,
+                         ink(0x2b2210, 0.9)});
     }
     pen.canvas.strip(rim);
     pen.canvas.strip(body);
     pen.canvas.strip(folds);
+}
+
+// One rivulet of aqueous: dye washed to a bright brim, dark threads of clear fluid within, fanning out and fading.
+void draw_stream(const FieldPen& pen, double deg, double strength) {
+    const double rad = rad_from_deg(deg), start = pen.outline.host_radius_mm(rad) - 0.04, length = 0.9 + 1.7 * strength;
+    constexpr int kAlong = 44, kThreads = 4;
+    // A rivulet winds, a little differently at every place of the wound.
+    const auto spine = [&](double share, double across) {
+        const double sway =
+            0.13 * share * std::sin(4.3 * share + 2.1 * deg) + 0.05 * share * std::sin(11.0 * share + deg);
+        return pen.px(plus(polar(start + length * share, rad), polar(sway + across, rad + kPi / 2.0)));
+    };
+    const auto half = [&](double share) { return (0.05 + 0.13 * strength) * (0.55 + 1.5 * std::pow(share, 0.8)); };
+    std::vector<StripPoint> brim, body;
+    std::vector<std::vector<StripPoint>> threads(kThreads);
+    for (int i = 0; i <= kAlong; ++i) {
+        const double share = static_cast<double>(i) / kAlong, fade = 1.0 - share * share;
+        brim.push_back({spine(share, 0.0), pen.px(2.0 * half(share) + 0.10), ink(0xc9ff7a, 0.50 * fade)});
+        body.push_back({spine(share, 0.0), pen.px(2.0 * half(share)), ink(0x0b2114, 0.62 * fade)});
+        for (int k = 0; k < kThreads; ++k) {
+            const double across = half(share) * (0.72 * std::sin(2.4 * k + 5.0 * share + deg) + 0.25 * (k - 1.5));
+            threads[static_cast<std::size_t>(k)].push_back(
+                {spine(share, across * 0.8), pen.px(half(share) * 0.42), ink(0x030a06, 0.60 * fade)});
+        }
+    }
+    pen.canvas.strip(brim);
+    pen.canvas.strip(body);
+    for (const std::vector<StripPoint>& thread : threads) pen.canvas.strip(thread);
+    pen.canvas.glow(spine(0.0, 0.0), pen.px(0.20 + 0.14 * strength), ink(0x020604, 0.95));
+    pen.canvas.circle(spine(0.0, 0.0), pen.px(0.24 + 0.12 * strength), 1.6, ink(0xf2ffd0, 0.9));
+    // An arrow down the stream: which way it runs, for every kind of sight.
+    const Point foot = spine(0.42, 0.0), tip = spine(0.62, 0.0), along = unit(foot, tip), side{-along.y, along.x};
+    const Point head[] = {plus(plus(tip, along, -7.0), side, 5.5), tip, plus(plus(tip, along, -7.0), side, -5.5)};
+    pen.canvas.line(foot, tip, 1.8, ink(0xf2ffd0, 0.95));
+    pen.canvas.polyline(head, 1.8, ink(0xf2ffd0, 0.95));
 }
 
 }  // namespace
@@ -87,7 +122,8 @@ void draw_marks(const FieldPen& pen) {
                 const double share = i / 6.0;
                 const Point at = plus({donor.x, donor.y}, polar(from + (to - from) * share, rad + shift_rad));
                 // Ink is thin at its inner end and runs a little at the edge.
-                points.push_back({pen.px(at), pen.px(0.030 + 0.028 * share), faded(palette::kMark, 0.55 + 0.35 * share)});
+                points.push_back(
+                    {pen.px(at), pen.px(0.030 + 0.028 * share), faded(palette::kMark, 0.55 + 0.35 * share)});
             }
             pen.canvas.strip(points);
         };
@@ -104,35 +140,8 @@ void draw_marks(const FieldPen& pen) {
 
 void draw_streams(const FieldPen& pen) {
     if (!pen.snapshot.leak || !pen.snapshot.leak->stained) return;
-    for (const LeakView::Stream& stream : pen.snapshot.leak->streams) {
-        const double rad = rad_from_deg(stream.deg), strength = std::clamp(stream.strength, 0.0, 1.0);
-        if (strength <= 0.0) continue;
-        const double start = pen.outline.host_radius_mm(rad) - 0.05, length = 0.7 + 1.9 * strength;
-        std::vector<StripPoint> glow, dark;
-        std::vector<Point> spine;
-        constexpr int kAlong = 40;
-        for (int i = 0; i <= kAlong; ++i) {
-            const double share = static_cast<double>(i) / kAlong;
-            // A rivulet winds, a little differently at every place, and fans out as it thins.
-            const double sway = 0.10 * share * std::sin(5.5 * share + stream.deg) + 0.04 * share * std::sin(14.0 * share);
-            const Point at = plus(polar(start + length * share, rad), polar(sway, rad + kPi / 2.0));
-            const double width = (0.12 + 0.30 * strength) * (0.45 + 0.75 * share) * (1.0 - 0.35 * share * share);
-            const double fade = 1.0 - std::pow(share, 3.0);
-            spine.push_back(pen.px(at));
-            glow.push_back({pen.px(at), pen.px(width + 0.16), ink(0xd8ff8a, 0.55 * fade)});
-            dark.push_back({pen.px(at), pen.px(width), ink(0x0a1d14, 0.88 * fade)});
-        }
-        pen.canvas.strip(glow);
-        pen.canvas.strip(dark);
-        pen.canvas.disc(spine.front(), pen.px(0.13 + 0.10 * strength), ink(0x06120c));
-        pen.canvas.circle(spine.front(), pen.px(0.22 + 0.10 * strength), 2.0, ink(0xf2ffd0));
-        // Chevrons down the stream: which way it runs, for every kind of sight.
-        for (const std::size_t i : {std::size_t{10}, std::size_t{17}, std::size_t{24}}) {
-            const Point tip = spine[i + 2], along = unit(spine[i], tip), side{-along.y, along.x};
-            const Point legs[] = {plus(plus(tip, along, -5.0), side, 5.0), tip, plus(plus(tip, along, -5.0), side, -5.0)};
-            pen.canvas.polyline(legs, 1.8, ink(0xf2ffd0, 0.95));
-        }
-    }
+    for (const LeakView::Stream& stream : pen.snapshot.leak->streams)
+        if (stream.strength > 0.0) draw_stream(pen, stream.deg, std::clamp(stream.strength, 0.0, 1.0));
 }
 
 }  // namespace graftwright

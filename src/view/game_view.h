@@ -23,8 +23,8 @@ class GameView {
     GameView& operator=(const GameView&) = delete;
 
     void draw(sf::RenderTarget& target, const Snapshot& snapshot);
-    [[nodiscard]] double gl_ms() const;       // of the last draw, spent in the library's draw calls
-    [[nodiscard]] std::string note() const;   // "" or what is amiss with letters or shading
+    [[nodiscard]] double gl_ms() const;      // of the last draw, spent in the library's draw calls
+    [[nodiscard]] std::string note() const;  // "" or what is amiss with letters or shading
 
   private:
     struct Parts;

@@ -8,11 +8,12 @@
 
 namespace graftwright::words {
 
-inline constexpr std::string_view kCaution = "Training only: not a medical device, not validated on patients; never to choose a suture in a person.";
+inline constexpr std::string_view kCaution =
+    "Training only: not a medical device, not validated on patients; never to choose a suture in a person.";
 
 [[nodiscard]] std::string number(double value, int decimals);  // with a true minus sign
 [[nodiscard]] std::string clock(double seconds);               // mm:ss
 [[nodiscard]] std::string_view stage(Stage stage);
-[[nodiscard]] std::string hour(double deg);                    // "10:30" of the clock face, examiner's
+[[nodiscard]] std::string hour(double deg);  // "10:30" of the clock face, examiner's
 
 }  // namespace graftwright::words

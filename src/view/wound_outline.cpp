@@ -8,6 +8,7 @@ namespace {
 
 constexpr double kPlay_mm = 0.08;        // a donor that lies loose in its bed shows about so much black around
 constexpr double kHeld_rad = 0.45;       // a bite holds the edges together about so far to each side
+constexpr double kCloses_mN = 6.0;       // and a thread drawn so far closes a loose wound (for the picture only)
 constexpr double kLiftWidth_rad = 0.30;  // forceps lift about so much of the lip to each side
 
 bool solved(const Snapshot& snapshot) {
@@ -49,7 +50,8 @@ double WoundOutline::loose_gap(double rad) const {
     for (const LaidBite& laid : snapshot_.bites) {
         if (laid.bite.removed || laid.loose) continue;
         const double away = turn_between(std::atan2(laid.host_edge.y, laid.host_edge.x), rad) / kHeld_rad;
-        gap *= 1.0 - 0.85 * std::exp(-away * away);
+        const double pull = std::clamp(laid.tension_mN / kCloses_mN, 0.0, 1.0);
+        gap *= 1.0 - 0.9 * pull * std::exp(-away * away);
     }
     return gap;
 }

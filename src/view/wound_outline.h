@@ -15,16 +15,16 @@ class WoundOutline {
   public:
     explicit WoundOutline(const Snapshot& snapshot);
 
-    [[nodiscard]] double host_radius_mm(double rad) const;   // about the field's centre
-    [[nodiscard]] double gap_mm(double rad) const;           // host − donor, ≥ 0
+    [[nodiscard]] double host_radius_mm(double rad) const;  // about the field's centre
+    [[nodiscard]] double gap_mm(double rad) const;          // host − donor, ≥ 0
     [[nodiscard]] Point host_edge(double rad) const;
     [[nodiscard]] Point donor_edge(double rad) const;
 
     [[nodiscard]] const DonorPose& donor() const { return snapshot_.donor; }
-    [[nodiscard]] double donor_radius_mm() const { return donor_radius_; }       // mean, as it lies in the bed
+    [[nodiscard]] double donor_radius_mm() const { return donor_radius_; }  // mean, as it lies in the bed
     [[nodiscard]] double donor_half_oval_mm() const { return donor_half_oval_; }
     [[nodiscard]] double donor_oval_axis_rad() const { return donor_oval_axis_; }  // in the field
-    [[nodiscard]] double lift() const { return lift_; }       // of the lip, 0 … 1 at the most eversion
+    [[nodiscard]] double lift() const { return lift_; }  // of the lip, 0 … 1 at the most eversion
     [[nodiscard]] double lift_rad() const { return lift_rad_; }
 
   private:

@@ -102,7 +102,7 @@ TEST_CASE("wound model: between its pressure levels it is what a model made at t
             stiffness = worse_of(stiffness, got.stiffness[m], wanted.stiffness[m]);
         }
         pressure_force = worse_of(pressure_force, got.pressure_force, wanted.pressure_force);
-        for (std::size_t b = 0; b < 2; ++b) loop_force = worse_of(loop_force, got.loop_force[b], wanted.loop_force[b]);
+        for (int b = 0; b < 2; ++b) loop_force = worse_of(loop_force, got.loop_force.col(b), wanted.loop_force.col(b));
         compliance = worse_of(compliance, got.loop_compliance, wanted.loop_compliance);
         compliance = worse_of(compliance, got.pressure_shortening, wanted.pressure_shortening);
     }

@@ -83,6 +83,13 @@ TEST_CASE("bad samples: a value out of its range or type says what was expected"
         {"null_radius", {"5: eye.anterior_radius_mm is null, expected a number from 6 to 10"}},
         {"flat_entry", {"7: bite 2: graft_entry_deg is 0, expected a number above 0 and up to 90"}},
         {"bad_throws", {"7: bite 2: throws is \"three\", expected turns of 1 to 8 throws such as \"3-1-1\""}},
+        {"question_without_closure",
+         {"5: kind asks a question about a closure, expected start.bites with at least 3 bites in place and no "
+          "start.runs"}},
+        {"marks_crossed",
+         {"6: pass.least_depth_fraction is 0.95, expected less than most_depth_fraction, 0.9",
+          "7: pass.least_bite_mm is 1.2, expected less than most_bite_mm, 1.2"}},
+        {"half_a_trauma", {"5: pass.trauma_count is 0.5, expected a whole number from 0 to 1000 or null"}},
         {"unknown_kind",
          {"5: kind is \"clousure\", expected one of closure, depth, radial, opposite, tension, "
           "read-rings, find-leak, remove"}},

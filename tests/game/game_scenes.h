@@ -34,7 +34,7 @@ inline Game new_game(const std::string& journal = "", std::unique_ptr<WoundServi
 template <typename Change>
 void play_bites(Game& game, int count, const MeantBite& meant, Change change, Device device = Device::keyboard) {
     RobotHand hand(game, device);
-    const std::vector<double> order = usual_order_deg(count);
+    const std::vector<double> order = tying_order_deg(count);
     for (std::size_t i = 0; i < order.size(); ++i) {
         MeantBite bite = meant;
         bite.at_deg = order[i];

@@ -58,7 +58,7 @@ TEST_CASE("game: a careful hand passes the level, and score reads its attempt to
     CHECK(again.score->total == card.score->total);
 }
 
-TEST_CASE("game: a second cardinal into an unsteadied donor costs several dioptres", "[game][quick]") {
+TEST_CASE("game: a second cardinal into an unsteadied donor costs several dioptres", "[game][slow]") {
     Game game = new_game();
     play_bites(game, 4, {}, [](std::size_t i, MeantBite& bite) {
         if (i != 1) return;
@@ -87,7 +87,7 @@ double mean_gape_um(const ClosureMeasures& measures) {
     return sum / static_cast<double>(measures.profile.size());
 }
 
-TEST_CASE("game: a shallow driver leaves the back of the wound open and a weaker seal", "[game][quick]") {
+TEST_CASE("game: a shallow driver leaves the back of the wound open and a weaker seal", "[game][slow]") {
     Game shallow = new_game(), deep = new_game();
     MeantBite half;
     half.depth_fraction = 0.5;
@@ -99,7 +99,7 @@ TEST_CASE("game: a shallow driver leaves the back of the wound open and a weaker
     CHECK(bad.bites.front().depth_fraction_graft == Approx(0.5).margin(0.04));
 }
 
-TEST_CASE("game: an over-tightener flattens the cornea, and beyond the limit tears the tissue", "[game][quick]") {
+TEST_CASE("game: an over-tightener flattens the cornea, and beyond the limit tears the tissue", "[game][slow]") {
     Game tight = new_game(), even = new_game();
     MeantBite pulled;
     pulled.tension_mN = 45.0;
@@ -144,7 +144,7 @@ class SlowService final : public WoundService {
 };
 
 TEST_CASE("game: the same inputs give the same attempt to the bit, on a thread, in line, or on a slow machine",
-          "[game][quick]") {
+          "[game][slow]") {
     Game first = new_game();
     play_bites(first, 4, {}, [](std::size_t i, MeantBite& bite) { bite.hold = i != 2; }, Device::mouse_and_wheel);
     const std::vector<TimedInput> inputs = first.inputs();

@@ -11,6 +11,7 @@ using namespace graftwright;
 
 namespace {
 
+const Scenario kStandard = scenes::standard_scenario();
 const EntryStamp kStamp{"0.1.0", "2026-05-05T05:05:05Z"};
 
 // A closure with everything a scorecard has, filled in by hand; no mechanics.
@@ -121,18 +122,18 @@ TEST_CASE("entry: a name is kept as it is or refused with the reason", "[logbook
 TEST_CASE("skills: one bite in eight may slip, a second may not", "[logbook]") {
     Scorecard card = made_card(8);
     card.bites[0].flags = {"shallow-host"};
-    CHECK(judge_skills(card)[static_cast<std::size_t>(Skill::depth)] == true);
+    CHECK(judge_skills(kStandard, card)[static_cast<std::size_t>(Skill::depth)] == true);
     card.bites[1].flags = {"enters-chamber"};
-    CHECK(judge_skills(card)[static_cast<std::size_t>(Skill::depth)] == false);
-    CHECK(judge_skills(card)[static_cast<std::size_t>(Skill::direction)] == true);
+    CHECK(judge_skills(kStandard, card)[static_cast<std::size_t>(Skill::depth)] == false);
+    CHECK(judge_skills(kStandard, card)[static_cast<std::size_t>(Skill::direction)] == true);
     // A bite cut out is none of them.
     card.bites[1].flags = {"removed", "enters-chamber"};
     card.bites[0].flags.clear();
-    CHECK(judge_skills(card)[static_cast<std::size_t>(Skill::depth)] == true);
+    CHECK(judge_skills(kStandard, card)[static_cast<std::size_t>(Skill::depth)] == true);
 }
 
 TEST_CASE("skills: the level's own limits decide on seal, optics and closure", "[logbook]") {
-    const Outcomes outcomes = judge_skills(made_card(4));
+    const Outcomes outcomes = judge_skills(kStandard, made_card(4));
     CHECK(outcomes[static_cast<std::size_t>(Skill::optics)] == true);
     CHECK(outcomes[static_cast<std::size_t>(Skill::seal)] == false);
     CHECK(outcomes[static_cast<std::size_t>(Skill::closure)] == false);
@@ -142,14 +143,14 @@ TEST_CASE("skills: what an attempt cannot show is no trial, a wound that found n
     Scorecard card = made_card(2);
     card.score.reset();
     card.attempt.status.converged = false;
-    CHECK(letters_of(judge_skills(card)) == "+++.....");
+    CHECK(letters_of(judge_skills(kStandard, card)) == "+++.....");
     card = made_card(4);
     card.score.reset();
     card.attempt.status.converged = false;
-    CHECK(letters_of(judge_skills(card)) == "++++.---");
+    CHECK(letters_of(judge_skills(kStandard, card)) == "++++.---");
     card = made_card(4);
     card.score->marks.clear();
-    CHECK(letters_of(judge_skills(card)) == "+++++...");
+    CHECK(letters_of(judge_skills(kStandard, card)) == "+++++...");
 }
 
 TEST_CASE("skills: letters read back, and what is missing is no trial", "[logbook]") {
@@ -157,4 +158,23 @@ TEST_CASE("skills: letters read back, and what is missing is no trial", "[logboo
     CHECK(outcome_in("+-.", Skill::length) == false);
     CHECK_FALSE(outcome_in("+-.", Skill::direction));
     CHECK_FALSE(outcome_in("+-.", Skill::closure));
+}
+
+TEST_CASE("skills: a level's own bites are no hand's, and a drill is no closure", "[logbook]") {
+    Scenario scenario = scenes::standard_scenario();
+    Scorecard card = made_card(8);
+    card.bites[0].flags = card.bites[1].flags = {"shallow-host"};
+    CHECK(letters_of(judge_skills(scenario, card)) == "-++++-+-");
+    scenario.start.bites.resize(2);
+    CHECK(letters_of(judge_skills(scenario, card)) == "+++++-+-");
+    scenario.kind = ScenarioKind::depth;
+    CHECK(letters_of(judge_skills(scenario, card)) == "+++++...");
+    scenario.start.bites.resize(8);
+    CHECK(letters_of(judge_skills(scenario, card)) == "........");
+    const Entry entry = make_entry(scenario, {}, "", card, kStamp, true).take();
+    CHECK(entry.passed);
+    CHECK(entry.per_bite.empty());
+    CHECK_FALSE(at(entry.measures, Metric::depth_spread));
+    scenario.start.bites.resize(2);
+    CHECK(make_entry(scenario, {}, "", card, kStamp, false).take().per_bite.front().bite == 3);
 }

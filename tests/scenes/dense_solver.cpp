@@ -168,8 +168,9 @@ void DenseSolver::assemble(const ReducedSystem& reduced, const std::vector<Knot>
 
 SolveSummary DenseSolver::minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
                                    const FibreState& fibres, RingMatrix& jump) {
-    return descend<Evaluation>(
-        options_, jump, [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },
+    DescentWork<Evaluation> work;
+    return descend(
+        options_, jump, work, [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },
         [&](const Evaluation& at, RingMatrix& step, SolveSummary&) {
             assemble(reduced, knots, at);
             const Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> factor(tangent_);

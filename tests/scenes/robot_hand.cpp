@@ -29,44 +29,42 @@ Point on_pixels(Point canvas) { return {std::round(4.0 * canvas.x) / 4.0, std::r
 
 }  // namespace
 
-std::vector<double> usual_order_deg(int bites) {
-    std::vector<double> order{90.0, 270.0, 0.0, 180.0};
-    for (double pitch = 90.0; static_cast<int>(order.size()) < bites; pitch /= 2.0) {
-        const std::size_t n = order.size();
-        std::vector<double> gaps;
-        for (std::size_t i = 0; i < n; ++i) gaps.push_back(std::fmod(order[i] + pitch / 2.0, 360.0));
-        // Opposite ones one after the other, as hands do.
-        std::vector<double> sorted;
-        while (!gaps.empty()) {
-            const double first = gaps.front();
-            gaps.erase(gaps.begin());
-            sorted.push_back(first);
-            const auto opposite = std::find(gaps.begin(), gaps.end(), std::fmod(first + 180.0, 360.0));
-            if (opposite == gaps.end()) continue;
-            sorted.push_back(*opposite);
-            gaps.erase(opposite);
-        }
-        order.insert(order.end(), sorted.begin(), sorted.end());
-    }
-    order.resize(static_cast<std::size_t>(bites));
-    return order;
-}
-
 void RobotHand::tick(const std::vector<DeviceEvent>& events) { game_->step(events); }
 
 void RobotHand::wait(int ticks) {
     for (int i = 0; i < ticks; ++i) tick({});
 }
 
+int RobotHand::strayed(double count) {
+    const int meant = static_cast<int>(std::round(count));
+    if (!noise_ || meant == 0) return meant;
+    const auto span = static_cast<std::uint64_t>(2 * noise_->notches + 1);
+    return std::max(0, meant + static_cast<int>(random_.below(span)) - noise_->notches);
+}
+
+Point RobotHand::strayed(Point canvas) {
+    if (!noise_) return on_pixels(canvas);
+    const auto off = [&] { return noise_->jitter_px * (2.0 * random_.uniform() - 1.0); };
+    const double dx = off(), dy = off();
+    return on_pixels({canvas.x + dx, canvas.y + dy});
+}
+
+void RobotHand::late() {
+    if (noise_) wait(noise_->delay_ticks);
+}
+
+void RobotHand::steps(Command command, double count) { ask(command, strayed(count)); }
+
 void RobotHand::click(Point wanted, int button) {
     using Kind = DeviceEvent::Kind;
-    const Point canvas = on_pixels(wanted);
+    const Point canvas = strayed(wanted);
     tick({{Kind::move, canvas.x, canvas.y, 0, 0.0, ""}});
     tick({{Kind::press, canvas.x, canvas.y, button, 0.0, ""}});
     tick({{Kind::release, canvas.x, canvas.y, button, 0.0, ""}});
 }
 
 void RobotHand::ask(Command command, int times) {
+    late();
     for (int i = 0; i < times; ++i) {
         if (device_ == Device::keyboard) {
             tick({{DeviceEvent::Kind::key, 0.0, 0.0, 0, 0.0, KeyBindings().key_of(command)}});
@@ -90,25 +88,26 @@ void RobotHand::aim(const MeantBite& meant) {
     const double radius = bed_radius_mm(scenario, meant.at_deg) - 0.5 * kOpenGap_mm - meant.donor_bite_mm - kHoverRun_mm;
     const Point entry{radius * std::cos(rad_from_deg(meant.at_deg)), radius * std::sin(rad_from_deg(meant.at_deg))};
     if (device_ != Device::keyboard) {
-        const Point canvas = on_pixels(game_->snapshot().layout.field_to_canvas(entry));
+        const Point canvas = strayed(game_->snapshot().layout.field_to_canvas(entry));
+        late();
         tick({{DeviceEvent::Kind::move, canvas.x, canvas.y, 0, 0.0, ""}});
         wait(2);
     } else {
         const double now = game_->session().aim_deg();
         const double around = std::remainder(meant.at_deg - now, 360.0);
-        ask(around >= 0.0 ? Command::left : Command::right, static_cast<int>(std::round(std::abs(around))));
+        steps(around >= 0.0 ? Command::left : Command::right, std::abs(around));
         fine(true);
         const double rest = std::remainder(meant.at_deg - game_->session().aim_deg(), 360.0);
-        ask(rest >= 0.0 ? Command::left : Command::right, static_cast<int>(std::round(std::abs(rest) / 0.2)));
+        steps(rest >= 0.0 ? Command::left : Command::right, std::abs(rest) / 0.2);
         fine(false);
     }
     // Along the wound's normal and across it, by keys or buttons; a pointer has the distance already.
     const double skew = meant.skew_deg - game_->snapshot().plane->skew_deg;
     if (std::abs(meant.skew_deg) > 0.0 || std::abs(skew) > 0.5)
-        ask(skew >= 0.0 ? Command::skew_more : Command::skew_less, static_cast<int>(std::round(std::abs(skew))));
+        steps(skew >= 0.0 ? Command::skew_more : Command::skew_less, std::abs(skew));
     if (device_ == Device::keyboard) {
         const double off = game_->snapshot().plane->entry_distance_mm - meant.donor_bite_mm - kHoverRun_mm;
-        ask(off >= 0.0 ? Command::up : Command::down, static_cast<int>(std::round(std::abs(off) / 0.02)));
+        steps(off >= 0.0 ? Command::up : Command::down, std::abs(off) / 0.02);
     }
 }
 
@@ -117,14 +116,14 @@ void RobotHand::hold(const MeantBite& meant) {
     if (!meant.hold) return;
     ask(Command::forceps);
     GRAFTWRIGHT_CHECK(game_->snapshot().forceps, "the forceps have the lip");
-    ask(Command::evert_more, static_cast<int>(std::round(meant.eversion_deg / 2.0)));
+    steps(Command::evert_more, meant.eversion_deg / 2.0);
 }
 
 void RobotHand::set_pitch(double pitch_deg) {
     const auto off = [&] { return pitch_deg - game_->snapshot().section->pose.pitch_deg(); };
-    ask(off() >= 0.0 ? Command::down : Command::up, static_cast<int>(std::abs(off())));
+    steps(off() >= 0.0 ? Command::down : Command::up, std::floor(std::abs(off())));
     fine(true);
-    ask(off() >= 0.0 ? Command::down : Command::up, static_cast<int>(std::round(std::abs(off()) / 0.2)));
+    steps(off() >= 0.0 ? Command::down : Command::up, std::abs(off()) / 0.2);
     fine(false);
 }
 
@@ -134,12 +133,13 @@ void RobotHand::set_tip_depth(double depth_mm) {
         return -section.pose.at(section.needle).y;
     };
     const double off = depth_mm - tip();
-    ask(off >= 0.0 ? Command::left : Command::right, static_cast<int>(std::round(std::abs(off) / 0.02)));
+    steps(off >= 0.0 ? Command::left : Command::right, std::abs(off) / 0.02);
 }
 
 void RobotHand::turn(double deg) {
-    const int notches = static_cast<int>(deg / 0.5);
-    const int fine_steps = static_cast<int>(std::ceil((deg - 0.5 * notches) / 0.1 - 1e-9));
+    const int whole = static_cast<int>(deg / 0.5);
+    const int fine_steps = static_cast<int>(std::ceil((deg - 0.5 * whole) / 0.1 - 1e-9));
+    const int notches = strayed(whole);
     if (device_ == Device::mouse_and_wheel) {
         tick({{DeviceEvent::Kind::wheel, 0.0, 0.0, 0, static_cast<double>(notches), ""}});
     } else if (device_ == Device::mouse) {
@@ -158,7 +158,7 @@ void RobotHand::turn(double deg) {
         ask(Command::right, notches);
     }
     fine(true);
-    ask(Command::turn_forward, fine_steps);
+    steps(Command::turn_forward, fine_steps);
     fine(false);
     wait(static_cast<int>(deg / 0.125) + kSettle);
 }
@@ -168,17 +168,27 @@ void RobotHand::drive(double turn_deg, double push_mm) {
     if (push_mm == 0.0) return turn(turn_deg);
     const int pushes = static_cast<int>(std::round(push_mm / 0.02));
     turn(0.5 * turn_deg);
-    ask(Command::push_out, pushes);
+    steps(Command::push_out, pushes);
     wait(kSettle + static_cast<int>(push_mm / 0.005));
     turn(0.5 * turn_deg);
+}
+
+// Asks for the next stage; where the tip has not come out yet, drives on a little and asks again.
+void RobotHand::pull_through(Stage driving) {
+    constexpr int kPatience = 8;
+    ask(Command::primary);
+    for (int i = 0; noise_ && i < kPatience && game_->snapshot().stage == driving; ++i) {
+        turn(1.0);
+        ask(Command::primary);
+    }
 }
 
 void RobotHand::tie(double tension_mN) {
     ask(Command::primary);  // first throw
     const double meant = tension_mN / (1.0 - kSetBack);
-    ask(Command::tighter, static_cast<int>(meant));
+    steps(Command::tighter, std::floor(meant));
     fine(true);
-    ask(Command::tighter, static_cast<int>(std::round((meant - std::floor(meant)) / 0.2)));
+    steps(Command::tighter, (meant - std::floor(meant)) / 0.2);
     fine(false);
     wait(static_cast<int>(meant * 2.0) + kSettle);
     show("07_pulled");
@@ -207,7 +217,7 @@ void RobotHand::bite(const MeantBite& meant) {
     }
     if (game_->snapshot().stage != Stage::drive_donor) return;
     show("04_donor_driven");
-    ask(Command::primary);  // re-grasp
+    pull_through(Stage::drive_donor);  // re-grasp
     if (game_->snapshot().stage != Stage::approach_host) return;
     if (meant.hold) ask(Command::forceps);
     {
@@ -220,7 +230,7 @@ void RobotHand::bite(const MeantBite& meant) {
         drive(arc.turn_deg + 1.5, 0.0);
         show("06_rim_driven");
     }
-    ask(Command::primary);  // pull through
+    pull_through(Stage::drive_host);
     if (game_->snapshot().stage != Stage::tie) return;
     tie(meant.tension_mN);
     if (game_->snapshot().stage == Stage::look) ask(Command::primary);

@@ -5,10 +5,13 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "base/random.h"
 #include "game/game.h"
+#include "hand/tying_order.h"
 
 namespace graftwright::scenes {
 
@@ -16,19 +19,30 @@ enum class Device { keyboard, mouse, mouse_and_wheel };  // mouse: no wheel, as 
 
 // One bite as the hand means it.
 struct MeantBite {
-    double at_deg = 90.0;        // where it aims across the host's edge, field
-    double skew_deg = 0.0;       // aim off the radius
+    double at_deg = 90.0;   // where it aims across the host's edge, field
+    double skew_deg = 0.0;  // aim off the radius
     double donor_bite_mm = 1.1, host_bite_mm = 1.1;
     double depth_fraction = 0.92;
-    double tension_mN = 15.0;    // to be kept by the lock
-    bool hold = true;            // steadies the donor with the forceps
+    double tension_mN = 15.0;  // to be kept by the lock
+    bool hold = true;          // steadies the donor with the forceps
     double eversion_deg = 20.0;
-    double push_mm = 0.0;        // pushed outward in the donor, on top of the turn
+    double push_mm = 0.0;  // pushed outward in the donor, on top of the turn
+};
+
+// What a person's device adds to what was meant: each pointer position strays by up to `jitter_px` both ways,
+// each run of equal steps (wheel, keys, buttons) by up to `notches`, and everything acts `delay_ticks` late.
+struct InputNoise {
+    double jitter_px = 2.0;
+    int notches = 1;
+    int delay_ticks = 19;  // 80 ms
+    std::uint64_t seed = 1;
 };
 
 class RobotHand {
   public:
     RobotHand(Game& game, Device device) : game_(&game), device_(device) {}
+    RobotHand(Game& game, Device device, const InputNoise& noise)
+        : game_(&game), device_(device), noise_(noise), random_(noise.seed, 0) {}
 
     void bite(const MeantBite& meant);
     // Leaves with the scorecard worked out.
@@ -51,13 +65,18 @@ class RobotHand {
     void turn(double deg);
     void fine(bool on);
     void drive(double turn_deg, double push_mm);
+    void pull_through(Stage driving);
+    // Steps of one kind, as many as meant give or take the noise.
+    void steps(Command command, double count);
+    [[nodiscard]] int strayed(double count);
+    [[nodiscard]] Point strayed(Point canvas);
+    void late();
     void tie(double tension_mN);
 
     Game* game_;
     Device device_;
+    std::optional<InputNoise> noise_;
+    RandomStream random_{1, 0};
 };
-
-// The usual order: cardinals at 12, 6, 3 and 9 o'clock, then the gaps halved.
-[[nodiscard]] std::vector<double> usual_order_deg(int bites);
 
 }  // namespace graftwright::scenes

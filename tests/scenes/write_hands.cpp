@@ -61,7 +61,7 @@ int main(int argc, char** argv) {
         options.started = "2026-01-01T10:00:00Z";
         Game game(model, make_inline_service(model), options);
         scenes::RobotHand hand(game, one.device);
-        const std::vector<double> order = scenes::usual_order_deg(one.bites);
+        const std::vector<double> order = tying_order_deg(one.bites);
         for (std::size_t i = 0; i < order.size(); ++i) {
             MeantBite bite;
             bite.at_deg = order[i];

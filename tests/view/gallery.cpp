@@ -43,6 +43,26 @@ class Gallery {
     GameView view_;
 };
 
+// What a careful robot does not get into.
+void keep_troubles(Gallery& gallery, Snapshot shot) {
+    shot.section.reset();
+    shot.stage = Stage::aim;
+    shot.viscoelastic = 0.06;
+    shot.iris_in_wound = true;
+    shot.iris_caught = 1;
+    shot.endothelial_touches = 2;
+    shot.bites[3].loose = true;
+    shot.bites[3].tension_mN = 0.0;
+    shot.bites[9].bite.removed = true;
+    shot.selected = 3;
+    shot.notice = "The chamber is shallow: the needle can take iris.";
+    shot.warning = true;
+    gallery.keep(shot, "17_flat_chamber");
+    shot.layout.left_handed = true;
+    shot.buttons.clear();
+    gallery.keep(shot, "18_left_handed");
+}
+
 void play(Gallery& gallery) {
     const std::string path = std::string(GRAFTWRIGHT_SOURCE_DIR) + "/levels/sixteen.json";
     const auto model = std::make_shared<const ScenarioModel>(read_scenario(read_text_file(path).value(), path).value());
@@ -54,7 +74,7 @@ void play(Gallery& gallery) {
         if (game.session().attempt().bites.empty()) gallery.keep(game.snapshot(), name);
     };
     hand.bite({});
-    const std::vector<double> order = scenes::usual_order_deg(16);
+    const std::vector<double> order = tying_order_deg(16);
     const auto bite = [&](std::size_t i) {
         MeantBite meant;
         meant.at_deg = order[i];
@@ -90,6 +110,7 @@ void play(Gallery& gallery) {
     hand.ask(Command::right, 45);
     hand.wait(200);
     gallery.keep(game.snapshot(), "16_through_the_back");
+    keep_troubles(gallery, game.snapshot());
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "../game/game_scenes.h"
+#include "pictures.h"
 #include "view/canvas.h"
 #include "view/game_view.h"
 #include "view/key_names.h"
@@ -15,29 +16,6 @@ namespace {
 
 using scenes::Device;
 using scenes::RobotHand;
-
-constexpr unsigned kWidth = 1280, kHeight = 800;
-
-sf::Image picture_of(const Snapshot& shot) {
-    sf::RenderTexture target;
-    REQUIRE(target.create(kWidth, kHeight));
-    GameView view;
-    for (int frame = 0; frame < 12; ++frame) view.draw(target, shot);  // until it is sharp
-    target.display();
-    return target.getTexture().copyToImage();
-}
-
-// Pixels that differ, inside a circle of the canvas.
-int changed(const sf::Image& a, const sf::Image& b, Point centre, double radius) {
-    int count = 0;
-    for (unsigned y = 0; y < kHeight; ++y)
-        for (unsigned x = 0; x < kWidth; ++x) {
-            if (std::hypot(x - centre.x, y - centre.y) > radius) continue;
-            const sf::Color p = a.getPixel(x, y), q = b.getPixel(x, y);
-            count += std::abs(p.r - q.r) + std::abs(p.g - q.g) + std::abs(p.b - q.b) > 24 ? 1 : 0;
-        }
-    return count;
-}
 
 TEST_CASE("canvas: window and canvas map onto each other, letterboxed and whole", "[view]") {
     for (const Point window : {Point{1280, 800}, Point{2560, 1440}, Point{1024, 1000}, Point{3840, 2160}}) {

@@ -1,0 +1,118 @@
+#include "score/hand_marks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "score/scenario_model.h"
+
+namespace graftwright {
+namespace {
+
+double apart_deg(double a, double b) { return std::abs(std::remainder(a - b, 360.0)); }
+
+// Collects the marks; a mark needs a limit and something that was measured.
+class Marks {
+  public:
+    void add(const char* what, const char* unit, std::optional<double> limit, bool at_least,
+             std::optional<double> measured) {
+        if (limit && measured) marks_.push_back({what, unit, *limit, at_least, *measured});
+    }
+    [[nodiscard]] std::vector<PassMark> take() { return std::move(marks_); }
+
+  private:
+    std::vector<PassMark> marks_;
+};
+
+// Largest (or smallest) of a value over the hand's bites; empty where there are none.
+template <typename Value>
+std::optional<double> most(const std::vector<std::size_t>& bites, Value value) {
+    std::optional<double> result;
+    for (const std::size_t b : bites) {
+        const std::optional<double> here = value(b);
+        if (here && (!result || *here > *result)) result = here;
+    }
+    return result;
+}
+template <typename Value>
+std::optional<double> least(const std::vector<std::size_t>& bites, Value value) {
+    const std::optional<double> negative = most(bites, [&](std::size_t b) { return std::optional(-value(b)); });
+    return negative ? std::optional(-*negative) : std::nullopt;
+}
+
+}  // namespace
+
+std::vector<std::size_t> bites_of_the_hand(const Scenario& scenario, const std::vector<Bite>& bites) {
+    std::vector<std::size_t> mine;
+    for (std::size_t b = scenario.start.bites.size(); b < bites.size(); ++b)
+        if (!bites[b].removed) mine.push_back(b);
+    return mine;
+}
+
+std::optional<double> opposite_error_deg(const std::vector<Bite>& bites, std::size_t bite) {
+    constexpr double kAcross_deg = 45.0;  // half the way to the next cardinal: further off is no partner
+    std::optional<double> nearest;
+    double error = 0.0;
+    for (std::size_t other = 0; other < bites.size(); ++other) {
+        if (other == bite || bites[other].removed) continue;
+        const double host = apart_deg(bites[bite].host_deg, bites[other].host_deg + 180.0);
+        if (host > kAcross_deg || (nearest && host >= *nearest)) continue;
+        nearest = host;
+        error = std::max(host, apart_deg(bites[bite].graft_deg, bites[other].graft_deg + 180.0));
+    }
+    return nearest ? std::optional(error) : std::nullopt;
+}
+
+double locked_tension_range(const std::vector<Bite>& bites) {
+    std::vector<double> tensions;
+    for (const Bite& bite : bites)
+        if (!bite.removed) tensions.push_back(bite.tension_mN);
+    if (tensions.empty()) return 0.0;
+    const auto [low, high] = std::minmax_element(tensions.begin(), tensions.end());
+    const double usual = median(tensions);
+    return usual > 0.0 ? (*high - *low) / usual : 0.0;
+}
+
+std::size_t harms(const Attempt& attempt) {
+    return static_cast<std::size_t>(std::count_if(attempt.events.begin(), attempt.events.end(), [](const Event& event) {
+        return event.what == "trauma" || event.what == "iris_caught" || event.what == "endothelial_touch";
+    }));
+}
+
+std::vector<PassMark> hand_marks(const Scenario& scenario, const Attempt& attempt,
+                                 const std::vector<BiteMetrics>& metrics) {
+    const PassMarks& pass = scenario.pass;
+    const std::vector<Bite>& bites = attempt.bites;
+    const std::vector<std::size_t> mine = bites_of_the_hand(scenario, bites);
+    const auto shallower = [&](std::size_t b) {
+        return std::min(metrics[b].depth_fraction_graft, metrics[b].depth_fraction_host);
+    };
+    const auto deeper = [&](std::size_t b) {
+        return std::optional(std::max(metrics[b].depth_fraction_graft, metrics[b].depth_fraction_host));
+    };
+    Marks marks;
+    marks.add("least depth", "of the thickness", pass.least_depth_fraction, true, least(mine, shallower));
+    marks.add("greatest depth", "of the thickness", pass.most_depth_fraction, false, most(mine, deeper));
+    marks.add("depth, donor against host", "of the thickness", pass.depth_difference, false,
+              most(mine, [&](std::size_t b) {
+                  return std::optional(std::abs(metrics[b].depth_fraction_graft - metrics[b].depth_fraction_host));
+              }));
+    marks.add("shortest bite", "mm", pass.least_bite_mm, true,
+              least(mine, [&](std::size_t b) { return std::min(bites[b].graft_bite_mm, bites[b].host_bite_mm); }));
+    marks.add("longest bite", "mm", pass.most_bite_mm, false, most(mine, [&](std::size_t b) {
+                  return std::optional(std::max(bites[b].graft_bite_mm, bites[b].host_bite_mm));
+              }));
+    marks.add("off the radius", "deg", pass.radial_error_deg, false,
+              most(mine, [&](std::size_t b) { return std::optional(std::abs(metrics[b].radial_error_deg)); }));
+    marks.add("off its slot", "deg", pass.spacing_error_deg, false,
+              most(mine, [&](std::size_t b) { return std::optional(std::abs(metrics[b].spacing_error_deg)); }));
+    marks.add("off opposite", "deg", pass.opposite_error_deg, false,
+              most(mine, [&](std::size_t b) { return opposite_error_deg(bites, b); }));
+    if (bites.size() > 1)
+        marks.add("tension as locked, range over the median", "", pass.tension_range, false,
+                  locked_tension_range(bites));
+    marks.add("trauma, iris caught, endothelial touch", "", pass.trauma_count, false,
+              static_cast<double>(harms(attempt)));
+    return marks.take();
+}
+
+}  // namespace graftwright

@@ -1,0 +1,71 @@
+// Shipped levels played at the input by a hand that shakes: 2 px of jitter, a notch more or less, 80 ms late.
+#include <catch2/catch.hpp>
+
+#include "game_scenes.h"
+#include "score/drill.h"
+
+namespace graftwright {
+namespace {
+
+using scenes::Device;
+using scenes::InputNoise;
+using scenes::MeantBite;
+using scenes::RobotHand;
+
+std::shared_ptr<const ScenarioModel> level(const std::string& id) {
+    const std::string path = std::string(GRAFTWRIGHT_SOURCE_DIR) + "/levels/" + id + ".json";
+    return std::make_shared<const ScenarioModel>(read_scenario(read_text_file(path).value(), path).value());
+}
+
+Game played(const std::shared_ptr<const ScenarioModel>& model, const std::vector<double>& at_deg, Device device,
+            std::uint64_t seed) {
+    Game game(model, make_inline_service(model), GameOptions{});
+    InputNoise noise;
+    noise.seed = seed;
+    RobotHand hand(game, device, noise);
+    for (const double deg : at_deg) {
+        MeantBite bite;
+        bite.at_deg = deg;
+        hand.bite(bite);
+    }
+    return game;
+}
+
+}  // namespace
+
+TEST_CASE("levels: a shaking hand passes the drills of depth, radius and opposite", "[game][levels][quick]") {
+    const auto [id, at_deg] = GENERATE(table<std::string, std::vector<double>>(
+        {{"first-bite", {90.0}}, {"depth-alone", {90.0}}, {"opposite-alone", {270.0}}}));
+    const auto model = level(id);
+    for (std::uint64_t seed = 1; seed <= 3; ++seed) {
+        const Game game = played(model, at_deg, Device::mouse_and_wheel, seed);
+        const DrillVerdict verdict = judge_drill(*model, game.attempt());
+        INFO(id << ", hand " << seed << ": " << verdict.sentence);
+        CHECK(verdict.passed);
+    }
+}
+
+TEST_CASE("levels: a shaking hand passes the four cardinals and the eight", "[game][levels][slow]") {
+    const auto [id, bites] = GENERATE(table<std::string, int>({{"four-cardinals", 4}, {"eight", 8}}));
+    const auto model = level(id);
+    for (std::uint64_t seed = 1; seed <= 3; ++seed) {
+        const Game game = played(model, tying_order_deg(bites), Device::mouse_and_wheel, seed);
+        ScoreOptions options;
+        options.shares = false;
+        const Scorecard card = score_attempt(*model, game.attempt(), options);
+        REQUIRE(card.score);
+        for (const PassMark& mark : card.score->marks) {
+            INFO(id << ", hand " << seed << ": " << mark_words(mark));
+            CHECK(mark.met());
+        }
+    }
+}
+
+TEST_CASE("levels: the noise is what it says, and repeatable", "[game][levels][quick]") {
+    const auto model = level("depth-alone");
+    const Game first = played(model, {90.0}, Device::mouse_and_wheel, 7);
+    CHECK(played(model, {90.0}, Device::mouse_and_wheel, 7).inputs() == first.inputs());
+    CHECK(played(model, {90.0}, Device::mouse_and_wheel, 8).inputs() != first.inputs());
+}
+
+}  // namespace graftwright
