@@ -109,12 +109,11 @@ int ScoreCommand::run() const {
         const Scorecard card = score_attempt(model, input.attempt, options);
         write_files(input, card);
         std::optional<DrillVerdict> drill;
-        if (input.scenario.kind != ScenarioKind::closure && !json) drill = judge_drill(model, input.attempt);
+        if (input.scenario.kind != ScenarioKind::closure && (!json || book)) drill = judge_drill(model, input.attempt);
         show(input, card, drill);
-        if (!json && &path != &attempts.back()) print("
-");
+        if (!json && &path != &attempts.back()) print("\n");
         // After the result is out: a logbook that won't must not cost it.
-        if (book && !enter(*book, input, card)) code = kInputFault;
+        if (book && !enter(*book, input, card, drill ? std::optional(drill->passed) : std::nullopt)) code = kInputFault;
     }
     return code;
 }

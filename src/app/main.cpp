@@ -28,6 +28,8 @@ int run(int argc, char** argv) {
     play_app->add_option("--levels", play.levels, "folder of levels instead of the shipped one");
     play_app->add_option("--hand", play.hand, "a scripted hand plays (timed input events)");
     play_app->add_option("--save", play.save, "where the finished attempt is written");
+    play_app->add_option("--logbook", play.logbook, "finished attempts are entered here, instead of in your data folder")
+        ->type_name("FILE|URL");
     play_app->add_option("--frames", play.frames, "draw so many frames, print their times, leave")
         ->check(CLI::Range(1, 1000000));
     play_app->add_flag("--no-window", play.no_window, "the scripted hand plays without a window");

@@ -27,6 +27,7 @@ std::string connection_to_server(std::string url) {
     };
     add("connect_timeout", "10");
     add("application_name", "graftwright");
+    add("tcp_user_timeout", "20000");  // ms: a server that vanished in the middle
     return url;
 }
 
@@ -70,6 +71,7 @@ Database::Database(LogbookPlace place) : place_(std::move(place)) {
             session_ = std::make_unique<soci::session>(*soci::factory_postgresql(), connection_to_server(place_.text));
             *session_ << "SET client_min_messages = warning";
             *session_ << "SET client_encoding = 'UTF8'";
+            *session_ << "SET lock_timeout = '" + std::to_string(kBusySeconds) + "s'";
         } else {
             session_ = std::make_unique<soci::session>(*soci::factory_sqlite3(), connection_to_file(place_.text));
             prepare_file();

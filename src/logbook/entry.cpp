@@ -166,7 +166,8 @@ Result<Entry> make_entry(const Scenario& scenario, const Attempt& attempt, const
     entry.bites = static_cast<int>(card.bite_count);
     entry.converged = card.converged();
     entry.passed = drill_passed.value_or(card.score && card.score->passed);
-    if (card.score) set_marks(*card.score, entry.measures);
+    // A drill's verdict is about one skill; marks for the rest of an unfinished closure would say nothing.
+    if (card.score && scenario.kind == ScenarioKind::closure) set_marks(*card.score, entry.measures);
     set_closure(card, entry.measures);
     entry.per_bite = bite_rows(scenario, card);
     set_hand(entry.per_bite, entry.measures);

@@ -69,7 +69,8 @@ struct EntryStamp {
 [[nodiscard]] std::string name_fault(const std::string& trainee);
 
 // attempt_text is the file that the attempt was read from. drill_passed: a drill's verdict (score/drill.h), which
-// then says whether the attempt passed. A fault: a name that can't be kept.
+// then says whether the attempt passed, and a drill
+// has no total and no parts of one. A fault: a name that can't be kept.
 [[nodiscard]] Result<Entry> make_entry(const Scenario& scenario, const Attempt& attempt,
                                        const std::string& attempt_text, const Scorecard& card, const EntryStamp& stamp,
                                        std::optional<bool> drill_passed = {});

@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "base/csv.h"
 #include "score/scorecard_table.h"
 
 namespace graftwright {
@@ -79,11 +80,10 @@ Json object_of(const Entry& entry) {
 
 }  // namespace
 
-std::string csv_field(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-    std::string out = "\"";
-    for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return out + "\"";
+std::string no_formula(const std::string& text) {
+    for (const char* const start : {"=", "+", "-", "@", "\t", "\r", "'", "＝", "＋", "－", "＠"})
+        if (text.starts_with(start)) return "'" + text;
+    return text;
 }
 
 void export_csv(Logbook& logbook, const LogbookSelection& selection, bool anonymous, const TextSink& sink) {
@@ -97,7 +97,7 @@ void export_csv(Logbook& logbook, const LogbookSelection& selection, bool anonym
     sink(header.line());
     visit(logbook, selection, anonymous, Logbook::With::numbers, [&](const Entry& entry) {
         Record row;
-        row << entry.id << entry.trainee << entry.at_utc << entry.scenario << entry.scenario_hash << entry.program
+        row << entry.id << no_formula(entry.trainee) << entry.at_utc << no_formula(entry.scenario) << entry.scenario_hash << entry.program
             << static_cast<long long>(entry.bites) << (entry.converged ? "true" : "false")
             << (entry.passed ? "true" : "false");
         for (const std::optional<double>& value : entry.measures) row << value;
@@ -117,7 +117,7 @@ void export_bites_csv(Logbook& logbook, const LogbookSelection& selection, bool 
     visit(logbook, selection, anonymous, Logbook::With::bites, [&](const Entry& entry) {
         for (const BiteRow& bite : entry.per_bite) {
             Record row;
-            row << entry.id << entry.trainee << entry.at_utc << entry.scenario << static_cast<long long>(bite.bite);
+            row << entry.id << no_formula(entry.trainee) << entry.at_utc << no_formula(entry.scenario) << static_cast<long long>(bite.bite);
             for (const BiteField& field : kBiteFields) row << bite.*field.value;
             row << bite.flags << kShortCaution;
             sink(row.line());

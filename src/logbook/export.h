@@ -2,8 +2,9 @@
 //
 // CSV: CRLF line ends, a header line, fields quoted where they hold comma, quote or line end; the last column
 // carries the caution in every row. Numbers are the shortest decimals that read back to the same bits; a
-// number that does not exist is an empty field, in JSON null. Locales do not matter. Names come out as
-// they went in: a spreadsheet that takes "=…" for a formula should be told to import text.
+// number that does not exist is an empty field, in JSON null. Locales do not matter. A name that a
+// spreadsheet would run as a formula (= + - @, a tab, their wide forms) gets an apostrophe in front, and one that
+// begins with an apostrophe another, so that the name can be had back; JSON has names as they are.
 #pragma once
 
 #include <functional>
@@ -27,7 +28,7 @@ void export_bites_csv(Logbook& logbook, const LogbookSelection& selection, bool 
 // One object: format, version, caution, attempts with their bites and the attempt file itself.
 void export_json(Logbook& logbook, const LogbookSelection& selection, bool anonymous, const TextSink& sink);
 
-// One field, quoted where it has to be.
-[[nodiscard]] std::string csv_field(const std::string& text);
+// A text of somebody's own choice, such that no spreadsheet takes it for a formula.
+[[nodiscard]] std::string no_formula(const std::string& text);
 
 }  // namespace graftwright

@@ -112,6 +112,12 @@ std::vector<std::string> Logbook::trainees() {
     });
 }
 
+std::vector<LevelCount> Logbook::levels_of(const std::string& trainee) {
+    return guarded([&] {
+        return inside_->database().run([&](soci::session& session) { return read_levels_of(session, trainee); });
+    });
+}
+
 TraineePage Logbook::trainee_page(const std::string& trainee, const TraineePageOptions& options) {
     return guarded([&] {
         return inside_->database().run(

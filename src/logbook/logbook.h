@@ -55,6 +55,8 @@ class Logbook {
 
     [[nodiscard]] long long count();
     [[nodiscard]] std::vector<std::string> trainees();
+    // How far a trainee got with each level, by its id.
+    [[nodiscard]] std::vector<LevelCount> levels_of(const std::string& trainee);
     [[nodiscard]] TraineePage trainee_page(const std::string& trainee, const TraineePageOptions& options = {});
     [[nodiscard]] GroupSummary group_summary(bool anonymous, const CusumRates& rates = {});
 

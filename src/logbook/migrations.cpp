@@ -38,6 +38,8 @@ std::vector<std::string> first_tables(bool server) {
 std::vector<std::string> migration(int version, bool server) {
     GRAFTWRIGHT_CHECK(version >= 1 && version <= kLogbookVersion, "no such version of the logbook");
     if (version == 1) return first_tables(server);
+    if (version == 3)
+        return {"CREATE INDEX graftwright_by_level ON graftwright_attempt (trainee, scenario, passed, total)"};
     return {
         // The key's value is drawn when the logbook is opened.
         "INSERT INTO graftwright_meta (name, value) VALUES ('pseudonym_key', '')",

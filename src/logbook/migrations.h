@@ -7,6 +7,7 @@
 //
 //   1  attempts, their bites, the files' texts
 //   2  key of the pseudonyms; indexes for a trainee's page and for a group
+//   3  an index that answers how far a trainee got with each level
 #pragma once
 
 #include <string>
@@ -14,7 +15,7 @@
 
 namespace graftwright {
 
-inline constexpr int kLogbookVersion = 2;
+inline constexpr int kLogbookVersion = 3;
 
 // Statements that lead from version − 1 to version. server: PostgreSQL's words instead of SQLite's.
 [[nodiscard]] std::vector<std::string> migration(int version, bool server);

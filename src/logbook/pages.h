@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <string>
+#include <vector>
 
 #include "logbook/group_summary.h"
 #include "logbook/trainee_page.h"
@@ -13,6 +14,8 @@ class session;
 
 namespace graftwright {
 
+// A trainee's levels by id, whatever version of a level it was.
+[[nodiscard]] std::vector<LevelCount> read_levels_of(soci::session& session, const std::string& trainee);
 [[nodiscard]] TraineePage read_trainee_page(soci::session& session, const std::string& trainee,
                                             const TraineePageOptions& options);
 // shown: a trainee's name as the summary may say it.

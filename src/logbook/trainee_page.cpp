@@ -12,15 +12,8 @@
 namespace graftwright {
 namespace {
 
-// Where one attempt of the trainee belongs: its level, and, if that is selected, its learning curves.
-void count_in(const std::string& scenario, int passed, const std::string& letters, TraineePage& page) {
-    const auto place =
-        std::lower_bound(page.levels.begin(), page.levels.end(), scenario,
-                         [](const LevelCount& level, const std::string& id) { return level.scenario < id; });
-    const bool is_new = place == page.levels.end() || place->scenario != scenario;
-    LevelCount& level = is_new ? *page.levels.insert(place, {scenario, 0, 0}) : *place;
-    ++level.attempts;
-    level.passed += passed;
+// One attempt of the trainee, if it belongs to the selection, in the learning curves.
+void count_in(const std::string& scenario, const std::string& letters, TraineePage& page) {
     if (!page.options.scenario.empty() && page.options.scenario != scenario) return;
     ++page.attempts_in_all;
     for (SkillCurve& skill : page.skills)
@@ -33,15 +26,13 @@ void read_outcomes(soci::session& session, TraineePage& page) {
     // Many rows at a time: one by one, the calls between would cost more than the reading.
     constexpr std::size_t kRowsAtATime = 4096;
     std::vector<std::string> scenarios(kRowsAtATime), letters(kRowsAtATime);
-    std::vector<int> passed(kRowsAtATime);
-    soci::statement rows = (session.prepare << "SELECT scenario, passed, skills FROM graftwright_attempt"
+    soci::statement rows = (session.prepare << "SELECT scenario, skills FROM graftwright_attempt"
                                                " WHERE trainee = :trainee ORDER BY at_utc, entry",
-                            soci::use(page.trainee), soci::into(scenarios), soci::into(passed), soci::into(letters));
+                            soci::use(page.trainee), soci::into(scenarios), soci::into(letters));
     rows.execute();
     while (rows.fetch()) {
-        for (std::size_t i = 0; i < letters.size(); ++i) count_in(scenarios[i], passed[i], letters[i], page);
+        for (std::size_t i = 0; i < letters.size(); ++i) count_in(scenarios[i], letters[i], page);
         scenarios.resize(kRowsAtATime);
-        passed.resize(kRowsAtATime);
         letters.resize(kRowsAtATime);
     }
 }
@@ -136,11 +127,30 @@ void read_spots(soci::session& session, std::vector<Entry>& entries, TraineePage
 
 }  // namespace
 
+std::vector<LevelCount> read_levels_of(soci::session& session, const std::string& trainee) {
+    std::vector<LevelCount> levels;
+    LevelCount level;
+    double best = 0.0;
+    soci::indicator has_best = soci::i_null;
+    soci::statement each =
+        (session.prepare << "SELECT scenario, count(*), sum(passed), max(total) FROM graftwright_attempt"
+                            " WHERE trainee = :trainee GROUP BY scenario ORDER BY scenario",
+         soci::use(trainee), soci::into(level.scenario), soci::into(level.attempts), soci::into(level.passed),
+         soci::into(best, has_best));
+    each.execute();
+    while (each.fetch()) {
+        level.best_total = has_best == soci::i_ok ? std::optional(best) : std::nullopt;
+        levels.push_back(level);
+    }
+    return levels;
+}
+
 TraineePage read_trainee_page(soci::session& session, const std::string& trainee, const TraineePageOptions& options) {
     TraineePage page;
     page.trainee = trainee;
     page.options = options;
     page.competence_words = competence_words(options.rates);
+    page.levels = read_levels_of(session, trainee);
     read_outcomes(session, page);
     std::vector<Entry> entries =
         read_latest(session, trainee, options.scenario, static_cast<int>(options.most_attempts));

@@ -61,6 +61,7 @@ struct SkillCurve {
 struct LevelCount {
     std::string scenario;
     long long attempts = 0, passed = 0;
+    std::optional<double> best_total;  // of 100; empty: none had a score, as in drills
 };
 
 struct TraineePage {

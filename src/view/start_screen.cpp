@@ -221,8 +221,10 @@ void StartScreen::draw_row(Ui& ui, const LevelEntry& level, std::size_t index, S
         broken ? fmt::format("cannot be read: {} fault{}", level.faults.size(), level.faults.size() == 1 ? "" : "s")
                : std::string(kind_words(level.scenario.kind));
     line(16.0, 30.0, Face::small, broken ? tone::warning : tone::quiet, under);
-    if (level.best) {
-        const std::string best = fmt::format("{}best {:.0f}", level.passed ? "passed, " : "", *level.best);
+    if (level.best || level.passed || level.attempts > 0) {
+        const std::string best = level.best     ? fmt::format("{}best {:.0f}", level.passed ? "passed, " : "", *level.best)
+                                 : level.passed ? "passed"
+                                                : "not passed yet";
         line(static_cast<double>(width / ui.theme.scale()) - ui.text_width(best, Face::small) - 14.0, 30.0, Face::small,
              level.passed ? tone::accent : tone::quiet, best);
     }
@@ -288,6 +290,8 @@ void StartScreen::draw_settings(Ui& ui, const StartModel& model, const Rect& pla
     if (!model.sound_available && !model.interrupted)
         ui.wrapped("No sound device was found here.", Face::small, tone::quiet);
 
+    ui.move_to(place.x + 20.0, place.y + place.height - 108.0);
+    if (ui.button("My practice", ButtonKind::plain, width)) choice.what = StartChoice::What::practice;
     ui.move_to(place.x + 20.0, place.y + place.height - 62.0);
     if (ui.button("Keys", ButtonKind::plain, (width - 8.0) / 2.0)) choice.what = StartChoice::What::keys;
     ImGui::SameLine(0.0F, ui.px(8.0));

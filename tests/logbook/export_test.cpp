@@ -68,7 +68,7 @@ ON_EVERY_BACK_END("CSV has every number to the last bit, quotes what must be, an
     REQUIRE(logbook.add(made_entry(4, "=1+1")));
     const auto records = records_of(text_of(export_csv, logbook, false));
     REQUIRE(records.size() == 3);
-    CHECK(records[1][column(records, "trainee")] == "=1+1");
+    CHECK(records[1][column(records, "trainee")] == "'=1+1");
     CHECK(records[2][column(records, "trainee")] == name);
     for (const MetricInfo& metric : kMetrics) {
         INFO(metric.column);
@@ -140,6 +140,16 @@ ON_EVERY_BACK_END("an anonymous export has stable pseudonyms and nothing that th
     CHECK(opened(backend.fresh()).pseudonym_of(name) != logbook.pseudonym_of(name));
     CHECK(logbook.group_summary(true).trainees.size() == 2);
     CHECK(logbook.group_summary(true).trainees[0].starts_with("trainee-"));
+}
+
+TEST_CASE("CSV: no name is a formula, and every name can be had back", "[logbook]") {
+    for (const std::string name : {"=HYPERLINK(\"http://x\")", "+1", "-1", "@SUM(A1)", "'quoted", "＝1+1", "Odo", "", "0=1"}) {
+        const std::string field = no_formula(name);
+        INFO(name);
+        CHECK((field == name || field == "'" + name));
+        CHECK(field.find_first_of("=+-@") != 0);
+        CHECK((field.starts_with("'") ? field.substr(1) : field) == name);
+    }
 }
 
 TEST_CASE("logbook: fingerprints and keyed pseudonyms are the standard's", "[logbook][standard]") {
