@@ -109,13 +109,12 @@ void set_hand(const std::vector<BiteRow>& rows, Measures& m) {
         if (row.radial_error_deg) radials.push_back(*row.radial_error_deg);
         if (row.tension_mN) tensions.push_back(*row.tension_mN);
     }
-    if (!depths.empty()) {
-        at(m, Metric::depth_mean) = finite(mean(depths));
-        at(m, Metric::depth_spread) = spread(depths, mean(depths));
-    }
-    if (!spacings.empty()) at(m, Metric::spacing_spread_deg) = spread(spacings, mean(spacings));
+    // One bite has no spread.
+    if (!depths.empty()) at(m, Metric::depth_mean) = finite(mean(depths));
+    if (depths.size() > 2) at(m, Metric::depth_spread) = spread(depths, mean(depths));
+    if (spacings.size() > 1) at(m, Metric::spacing_spread_deg) = spread(spacings, mean(spacings));
     at(m, Metric::radial_error_deg) = spread(radials, 0.0);
-    if (!tensions.empty() && mean(tensions) > 0.0)
+    if (tensions.size() > 1 && mean(tensions) > 0.0)
         at(m, Metric::tension_spread) = *spread(tensions, mean(tensions)) / mean(tensions);
 }
 

@@ -43,7 +43,7 @@ std::string header(const GroupSummary& group, std::size_t levels) {
     fact("trainees", std::to_string(group.trainees.size()) + (group.anonymous ? ", by pseudonym" : ""));
     fact("levels", std::to_string(levels));
     if (group.attempts > 0) fact("from, to", day_of(group.first_utc) + ", " + day_of(group.last_utc));
-    return "<header><div><p class=\"who\">Lanternmoor Teaching Clinic (invented) · logbook of a group</p><h1>What the "
+    return "<header><div><p class=\"who\">Graftwright · logbook of a group</p><h1>What the "
            "group "
            "practises, and where points go</h1></div>" +
            facts + "</dl></header>\n" +
@@ -76,8 +76,11 @@ const PracticeRow* find_practice(const GroupSummary& group, const std::string& t
 std::string practice_cell(const PracticeRow* row, long long most) {
     if (row == nullptr) return "<td class=\"none\">·</td>";
     const char* const shade = 2 * row->attempts > most ? "much" : "some";
-    return fmt::format("<td class=\"{}\"><strong>{}</strong> <small>{} passed</small><br><small>best {}</small></td>",
-                       shade, row->attempts, row->passed, number_cell(row->best_total, 0));
+    // A drill has a verdict and no score.
+    const std::string best =
+        row->best_total ? fmt::format("<br><small>best {}</small>", number_cell(row->best_total, 0)) : "";
+    return fmt::format("<td class=\"{}\"><strong>{}</strong> <small>{} passed</small>{}</td>", shade, row->attempts,
+                       row->passed, best);
 }
 
 // Everything a trainee did: attempts, and the day of the last.
@@ -124,7 +127,7 @@ std::string practice_tables(const GroupSummary& group, const std::set<std::strin
     }
     return out +
            "<p class=\"note\">Attempts, how many met every limit of the level, best score of "
-           "100. The darker cells hold more than half as many attempts as the fullest one.</p>\n";
+           "100 (drills have none). The darker cells hold more than half as many attempts as the fullest one.</p>\n";
 }
 
 std::string losses_table(const GroupSummary& group) {

@@ -79,9 +79,9 @@ Logbook& LogbookKeeper::opened() {
 void LogbookKeeper::enter(const std::deque<FinishedAttempt>& attempts) {
     for (const FinishedAttempt& one : attempts) {
         const Debrief& debrief = *one.debrief;
-        Result<Entry> entry = make_entry(one.scenario, debrief.attempt, one.text, debrief.card,
-                                         {program_, one.ended_utc},
-                                         debrief.drill ? std::optional(debrief.drill->passed) : std::nullopt);
+        Result<Entry> entry =
+            make_entry(one.scenario, debrief.attempt, one.text, debrief.card, {program_, one.ended_utc},
+                       debrief.drill ? std::optional(debrief.drill->passed) : std::nullopt);
         if (entry.ok())
             waiting_.push_back(entry.take());
         else

@@ -35,8 +35,9 @@ Practice::Practice(const std::string& place, const std::string& usual, const std
     model_.on_server = keeper_.place().server;
     for (const Level& level : levels) {
         if (!level.scenario) continue;
-        model_.titles[level.scenario->id] = level.scenario->title;
-        if (level.scenario->kind == ScenarioKind::closure) model_.pass_marks[level.scenario->id] = level.scenario->pass;
+        const bool closure = level.scenario->kind == ScenarioKind::closure;
+        model_.course.push_back(
+            {level.scenario->id, level.scenario->title, closure ? std::optional(level.scenario->pass) : std::nullopt});
     }
 }
 
@@ -58,8 +59,7 @@ void Practice::show_results_of(const std::string& trainee, StartModel& model) {
 
 void Practice::update() {
     LogbookNews news = keeper_.news();
-    if (news.kept)
-        kept_words_ = news.kept->empty() ? "In the logbook." : "Not in the logbook: " + *news.kept + ".";
+    if (news.kept) kept_words_ = news.kept->empty() ? "In the logbook." : "Not in the logbook: " + *news.kept + ".";
     if (news.kept && !news.kept->empty()) notice_ = kept_words_ + " The attempt's own file is kept.";
     if (news.kept && news.kept->empty()) notice_.clear();
     if (!news.notice.empty()) notice_ = news.notice;

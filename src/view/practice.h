@@ -3,7 +3,6 @@
 // Puts the logbook's keeper and the trainee's screen together, so that the window needs a line each.
 #pragma once
 
-#include <map>
 #include <string>
 #include <vector>
 

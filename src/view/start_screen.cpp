@@ -120,6 +120,8 @@ StartChoice StartScreen::draw(Ui& ui, const StartModel& model) {
     StartChoice choice;
     ui.begin_screen("start");
     draw_head(ui);
+    ui.move_to(kCanvasWidth - kEdge - 166.0, 34.0);
+    if (ui.button("My practice", ButtonKind::plain, 166.0)) choice.what = StartChoice::What::practice;
     double top = kBodyTop;
     if (model.interrupted) {
         draw_interrupted(ui, *model.interrupted, choice);
@@ -290,8 +292,6 @@ void StartScreen::draw_settings(Ui& ui, const StartModel& model, const Rect& pla
     if (!model.sound_available && !model.interrupted)
         ui.wrapped("No sound device was found here.", Face::small, tone::quiet);
 
-    ui.move_to(place.x + 20.0, place.y + place.height - 108.0);
-    if (ui.button("My practice", ButtonKind::plain, width)) choice.what = StartChoice::What::practice;
     ui.move_to(place.x + 20.0, place.y + place.height - 62.0);
     if (ui.button("Keys", ButtonKind::plain, (width - 8.0) / 2.0)) choice.what = StartChoice::What::keys;
     ImGui::SameLine(0.0F, ui.px(8.0));

@@ -7,11 +7,12 @@
 #include "score/bite_metrics.h"
 #include "view/trainee_plots.h"
 #include "view/trainee_screen.h"
+#include "view/words.h"
 
 namespace graftwright {
 namespace {
 
-constexpr double kBetween = 12.0, kWordsHeight = 124.0;
+constexpr double kBetween = 12.0, kWordsHeight = 106.0;
 constexpr double kHead = 58.0, kLeftRoom = 58.0, kFootRoom = 54.0;
 
 // A dot a bite: the latest attempt's stand out, and a cross is a bite that broke a limit.
@@ -26,11 +27,10 @@ void draw_spot(const PlotPen& pen, Point at, const HandSpot& spot, std::size_t l
 }
 
 struct Panel {
-    const char *name, *title, *across, *upward;
+    const char *title, *across, *upward;
 };
 
-PlotArea begin_plot(Ui& ui, const PlotPen& pen, const Rect& place, const Panel& panel, const AxisRange& range) {
-    (void)ui;
+PlotArea begin_plot(const PlotPen& pen, const Rect& place, const Panel& panel, const AxisRange& range) {
     pen.words({place.x + 16.0, place.y + 20.0}, panel.title, Face::strong, ink(tone::text));
     pen.words({place.x + 16.0, place.y + 42.0}, panel.upward, Face::small, ink(tone::quiet));
     const PlotArea area{{place.x + kLeftRoom, place.y + kHead + 8.0, place.width - kLeftRoom - 22.0,
@@ -68,16 +68,16 @@ void draw_depth(Ui& ui, const Rect& place, const TraineePage& page, std::size_t 
     const auto [low_x, high_x] = extent(page, donor, 0.75, 1.0);
     const auto [low, high] = extent(page, host, low_x, high_x);
     const AxisRange range = round_range(low, high, 5);
-    PlotArea area = begin_plot(ui, pen, place, {"", "Depth", "donor's side, of its thickness", "rim's side, of its thickness"},
-                               range);
+    PlotArea area =
+        begin_plot(pen, place, {"Depth", "donor's side, of its thickness", "rim's side, of its thickness"}, range);
     area.x_low = range.low;
     area.x_high = range.high;
     const Point corner = area.at(kShallowest.value, kDeepest.value), other = area.at(kDeepest.value, kShallowest.value);
     pen.box({corner.x, corner.y, other.x - corner.x, other.y - corner.y}, ink(tone::accent_deep, 0.6F));
     draw_value_lines(pen, area, decimals_of(range.step));
     for (double x = range.low; x < range.high + 0.5 * range.step; x += range.step)
-        pen.words({area.at(x, range.low).x, area.place.y + area.place.height + 16.0}, fmt::format("{:g}", std::round(x * 100.0) / 100.0),
-                  Face::small, ink(tone::quiet), WordsAt::middle);
+        pen.words({area.at(x, range.low).x, area.place.y + area.place.height + 16.0},
+                  words::number(x, decimals_of(range.step)), Face::small, ink(tone::quiet), WordsAt::middle);
     pen.dashes(area.at(range.low, range.low), area.at(range.high, range.high), ink(tone::quiet, 0.6F), 1.2);
     for (const HandSpot& spot : page.spots)
         if (spot.depth_fraction_graft && spot.depth_fraction_host)
@@ -97,8 +97,9 @@ void draw_spacing(Ui& ui, const Rect& place, const TraineePage& page, std::size_
     const auto value = [](const HandSpot& spot) { return spot.spacing_error_deg; };
     const auto [low, high] = extent(page, value, -6.0, 6.0);
     const double reach = std::max(-low, high);
-    const PlotArea area = begin_plot(ui, pen, place, {"", "Spacing", "order of tying", "degrees off the even slot, + counter-clockwise"},
-                                     round_range(-reach, reach, 6));
+    const PlotArea area =
+        begin_plot(pen, place, {"Spacing", "order of tying", "degrees off its slot, + counter-clockwise"},
+                   round_range(-reach, reach, 6));
     draw_band(pen, area, -kSpacingError_deg.value, kSpacingError_deg.value);
     draw_value_lines(pen, area, decimals_of(area.y.step));
     write_order(pen, area);
@@ -113,7 +114,8 @@ void draw_tension(Ui& ui, const Rect& place, const TraineePage& page, std::size_
     const auto value = [](const HandSpot& spot) { return spot.tension_mN; };
     const auto [low, high] = extent(page, value, 0.0, 20.0);
     const PlotArea area =
-        begin_plot(ui, pen, place, {"", "Tension", "order of tying", "mN in the finished closure, chamber filled"}, round_range(low, high, 6));
+        begin_plot(pen, place, {"Tension", "order of tying", "mN in the finished closure, chamber filled"},
+                   round_range(low, high, 6));
     const HandSpread& spread = page.tension_mN;
     if (spread.mean) draw_band(pen, area, *spread.mean - *spread.deviation, *spread.mean + *spread.deviation);
     draw_value_lines(pen, area, decimals_of(area.y.step));
@@ -121,13 +123,15 @@ void draw_tension(Ui& ui, const Rect& place, const TraineePage& page, std::size_
     for (const HandSpot& spot : page.spots)
         if (spot.tension_mN) draw_spot(pen, area.at(spot.order, *spot.tension_mN), spot, latest);
     if (spread.n == 0)
-        pen.words(area.place.centre(), "no closure found its balance yet", Face::small, ink(tone::quiet), WordsAt::middle);
+        pen.words(area.place.centre(), "no closure found its balance yet", Face::small, ink(tone::quiet),
+                  WordsAt::middle);
     ui.end_panel();
 }
 
 std::string spread_words(const char* what, const HandSpread& spread, int decimals, const char* unit) {
     if (spread.n == 0) return fmt::format("{}: none yet", what);
-    return fmt::format("{} {} ± {}{}", what, shown_value(spread.mean, decimals), shown_value(spread.deviation, decimals), unit);
+    return fmt::format("{} {} ± {}{}", what, shown_value(spread.mean, decimals),
+                       shown_value(spread.deviation, decimals), unit);
 }
 
 // What the three pictures say in numbers, and what the signs mean.
@@ -161,7 +165,7 @@ void write_words(Ui& ui, const Rect& place, const TraineePage& page) {
     say("the ones before");
     draw_cross(pen, {x + 4.0, low}, 4.5, ink(tone::warning), 2.2);
     x += 15.0;
-    say("broke one of the hand's limits, any of them");
+    say("over one of the hand's limits, whichever");
     pen.words({place.x + place.width - 16.0, low},
               fmt::format("{} bites of {} attempt{}; mean ± standard deviation", page.spots.size(), attempts,
                           attempts == 1 ? "" : "s"),

@@ -43,8 +43,7 @@ void draw_cross(const PlotPen& pen, Point at, double half, ImU32 colour, double 
 std::vector<std::size_t> thinned(std::size_t count, std::size_t most) {
     std::vector<std::size_t> indices;
     const std::size_t kept = std::min(count, most);
-    for (std::size_t i = 0; i < kept; ++i)
-        indices.push_back(kept > 1 ? i * (count - 1) / (kept - 1) : count - 1);
+    for (std::size_t i = 0; i < kept; ++i) indices.push_back(kept > 1 ? i * (count - 1) / (kept - 1) : count - 1);
     return indices;
 }
 

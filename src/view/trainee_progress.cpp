@@ -15,6 +15,29 @@ constexpr std::size_t kColumns = 4;
 constexpr double kBetween = 8.0, kLegend = 26.0;
 constexpr std::size_t kMostPoints = 220;  // more would be closer than a pixel
 constexpr std::size_t kMostMarks = 60;    // dots for single attempts; beyond, the line alone is clearer
+constexpr double kTallest = 300.0;
+
+// How a number is written here: parts of a whole in percent, points from zero on.
+struct Shown {
+    double scale = 1.0;
+    int decimals = 0;
+    std::string unit;
+    bool from_zero = false;
+};
+Shown shown_as(const MetricInfo& info) {
+    const std::string unit = info.unit;
+    if (unit == "of thickness" || unit == "of its mean") return {100.0, std::max(0, info.decimals - 2), "%", false};
+    return {1.0, info.decimals, unit_signs(unit), unit == "points" || unit == "of 100"};
+}
+
+std::optional<double> scaled(std::optional<double> value, double scale) {
+    if (value) *value *= scale;
+    return value;
+}
+
+bool has_values(const MetricCurve& curve) {
+    return std::any_of(curve.values.begin(), curve.values.end(), [](const auto& value) { return value.has_value(); });
+}
 
 std::optional<double> limit_of(const PassMarks* marks, Metric metric) {
     if (marks == nullptr) return std::nullopt;
@@ -35,18 +58,22 @@ std::optional<double> limit_of(const PassMarks* marks, Metric metric) {
 }
 
 // The axis holds all values and the limit, and never magnifies what is a small difference anyway.
-AxisRange range_of(const MetricCurve& curve, const std::optional<double>& limit) {
+AxisRange range_of(const MetricCurve& curve, const Shown& shown, const std::optional<double>& limit) {
+    if (curve.info->metric == Metric::total) return {0.0, 100.0, 50.0};
     double low = INFINITY, high = -INFINITY;
     for (const std::optional<double>& value : curve.values) {
         if (!value) continue;
         low = std::min(low, *value);
         high = std::max(high, *value);
     }
+    low *= shown.scale;
+    high *= shown.scale;
     if (limit) {
         low = std::min(low, *limit);
         high = std::max(high, *limit);
     }
-    const double least = 4.0 * std::pow(10.0, -curve.info->decimals);
+    if (shown.from_zero) low = 0.0;
+    const double least = 4.0 * std::pow(10.0, -shown.decimals);
     if (high - low < least) {
         const bool above_zero = low >= 0.0;
         const double middle = (low + high) / 2.0;
@@ -56,16 +83,15 @@ AxisRange range_of(const MetricCurve& curve, const std::optional<double>& limit)
     return round_range(low, high, 2);
 }
 
-const char* arrow_of(Better better) {
-    return better == Better::higher ? " ↑" : better == Better::lower ? " ↓" : "";
-}
+const char* arrow_of(Better better) { return better == Better::higher ? " ↑" : better == Better::lower ? " ↓" : ""; }
 
 // The median of the latest attempts, and of those before, as bars over the attempts they are taken from.
-void draw_levels(const PlotPen& pen, const PlotArea& area, const MetricCurve& curve, std::size_t count,
-                 std::size_t of) {
+void draw_levels(const PlotPen& pen, const PlotArea& area, const MetricCurve& curve, double scale, std::size_t of) {
+    const std::size_t count = curve.values.size();
     const auto bar = [&](const std::optional<double>& level, std::size_t from, std::size_t to, ImU32 colour) {
         if (!level || to <= from) return;
-        Point a = area.at(static_cast<double>(from), *level), b = area.at(static_cast<double>(to - 1), *level);
+        Point a = area.at(static_cast<double>(from), scale * *level);
+        Point b = area.at(static_cast<double>(to - 1), scale * *level);
         if (b.x - a.x < 8.0) {
             a.x -= 4.0;
             b.x += 4.0;
@@ -77,13 +103,13 @@ void draw_levels(const PlotPen& pen, const PlotArea& area, const MetricCurve& cu
     bar(curve.level, latest, count, ink(tone::accent));
 }
 
-void draw_course(const PlotPen& pen, const PlotArea& area, const MetricCurve& curve,
+void draw_course(const PlotPen& pen, const PlotArea& area, const MetricCurve& curve, double scale,
                  const std::vector<AttemptPoint>& attempts) {
     std::vector<Point> line;
     std::vector<std::pair<Point, bool>> marks;
     for (const std::size_t i : thinned(curve.values.size(), kMostPoints)) {
         if (!curve.values[i]) continue;
-        line.push_back(area.at(static_cast<double>(i), *curve.values[i]));
+        line.push_back(area.at(static_cast<double>(i), scale * *curve.values[i]));
         marks.emplace_back(line.back(), attempts[i].passed);
     }
     if (line.size() > 1) pen.way(line, ink(tone::text, marks.size() > kMostMarks ? 0.75F : 0.4F), 1.2);
@@ -100,38 +126,35 @@ void draw_course(const PlotPen& pen, const PlotArea& area, const MetricCurve& cu
 
 void draw_metric(Ui& ui, const Rect& cell, const TraineePage& page, const MetricCurve& curve, const PassMarks* marks) {
     const MetricInfo& info = *curve.info;
+    const Shown shown = shown_as(info);
     const std::string name = std::string("metric ") + info.column;
     ui.begin_panel(name.c_str(), cell, tone::panel, 0.0, false);
     const PlotPen pen(ui);
     const double right = cell.x + cell.width - 12.0;
     pen.words({cell.x + 12.0, cell.y + 16.0}, info.name, Face::strong, ink(tone::text));
-    pen.words({right, cell.y + 16.0}, unit_signs(info.unit) + arrow_of(info.better), Face::small, ink(tone::quiet),
+    pen.words({right, cell.y + 16.0}, shown.unit + arrow_of(info.better), Face::small, ink(tone::quiet),
               WordsAt::right);
     const double low = cell.y + cell.height - 15.0;
-    const bool any = std::any_of(curve.values.begin(), curve.values.end(), [](const auto& v) { return v.has_value(); });
-    if (!any) {
-        pen.words({cell.x + cell.width / 2.0, cell.y + cell.height / 2.0}, "not measured in these attempts", Face::small,
-                  ink(tone::quiet), WordsAt::middle);
-        ui.end_panel();
-        return;
-    }
     const std::optional<double> limit = limit_of(marks, info.metric);
     const double last = static_cast<double>(curve.values.size()) - 1.0;
-    const PlotArea area{{cell.x + 56.0, cell.y + 38.0, cell.width - 76.0, cell.height - 76.0}, 0.0, last,
-                        range_of(curve, limit)};
+    const PlotArea area{{cell.x + 56.0, cell.y + 38.0, cell.width - 76.0, cell.height - 76.0},
+                        0.0,
+                        last,
+                        range_of(curve, shown, limit)};
     draw_value_lines(pen, area, decimals_of(area.y.step));
     if (limit)
         pen.dashes({area.place.x, area.at(0.0, *limit).y}, {area.place.x + area.place.width, area.at(0.0, *limit).y},
                    ink(tone::warning), 1.6);
-    draw_course(pen, area, curve, page.attempts);
-    draw_levels(pen, area, curve, curve.values.size(), page.options.level_attempts);
+    draw_course(pen, area, curve, shown.scale, page.attempts);
+    draw_levels(pen, area, curve, shown.scale, page.options.level_attempts);
 
-    std::string now = "now " + shown_value(curve.level, info.decimals);
-    if (curve.level_before) now += " (was " + shown_value(curve.level_before, info.decimals) + ")";
+    const auto value = [&](const std::optional<double>& of) {
+        return shown_value(scaled(of, shown.scale), shown.decimals);
+    };
+    std::string now = "now " + value(curve.level);
+    if (curve.level_before) now += " (was " + value(curve.level_before) + ")";
     pen.words({cell.x + 12.0, low}, now, Face::small, ink(tone::accent));
-    if (curve.best)
-        pen.words({right, low}, "best " + shown_value(curve.best, info.decimals), Face::small, ink(tone::text),
-                  WordsAt::right);
+    if (curve.best) pen.words({right, low}, "best " + value(curve.best), Face::small, ink(tone::text), WordsAt::right);
     ui.end_panel();
 }
 
@@ -158,20 +181,23 @@ void draw_legend(const PlotPen& pen, const Ui& ui, const Rect& place, const Trai
         x += 24.0;
         say("the level's limit");
     } else if (page.options.scenario.empty() && page.levels.size() > 1) {
-        say("all levels mixed: choose one to compare");
+        say("levels are mixed here");
     }
 }
 
 }  // namespace
 
 void draw_progress(Ui& ui, const Rect& place, const TraineePage& page, const PassMarks* marks) {
-    const std::size_t rows = (page.metrics.size() + kColumns - 1) / kColumns;
+    std::vector<const MetricCurve*> curves;  // a drill has fewer than a closure
+    for (const MetricCurve& curve : page.metrics)
+        if (has_values(curve)) curves.push_back(&curve);
+    const std::size_t rows = std::max<std::size_t>(1, (curves.size() + kColumns - 1) / kColumns);
     const double width = (place.width - (kColumns - 1.0) * kBetween) / kColumns;
-    const double height = (place.height - kLegend) / static_cast<double>(rows) - kBetween;
-    for (std::size_t i = 0; i < page.metrics.size(); ++i) {
+    const double height = std::min(kTallest, (place.height - kLegend) / static_cast<double>(rows) - kBetween);
+    for (std::size_t i = 0; i < curves.size(); ++i) {
         const Rect cell{place.x + static_cast<double>(i % kColumns) * (width + kBetween),
                         place.y + static_cast<double>(i / kColumns) * (height + kBetween), width, height};
-        draw_metric(ui, cell, page, page.metrics[i], marks);
+        draw_metric(ui, cell, page, *curves[i], marks);
     }
     draw_legend(PlotPen(ui), ui, place, page, marks != nullptr);
 }

@@ -1,5 +1,7 @@
 #include "view/trainee_screen.h"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "view/pen.h"
@@ -20,8 +22,7 @@ bool draw_level_row(Ui& ui, const std::string& id, const std::string& title, con
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const double width = static_cast<double>(ImGui::GetContentRegionAvail().x / ui.theme.scale());
     const std::string label = "##practice " + id;
-    const bool pressed =
-        ui.button(label.c_str(), chosen ? ButtonKind::plain : ButtonKind::quiet, width, kRowHeight);
+    const bool pressed = ui.button(label.c_str(), chosen ? ButtonKind::plain : ButtonKind::quiet, width, kRowHeight);
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     if (chosen)
         draw.AddRectFilled({start.x, start.y + ui.px(10.0)}, {start.x + ui.px(3.0), start.y + ui.px(kRowHeight - 10.0)},
@@ -38,6 +39,11 @@ bool draw_level_row(Ui& ui, const std::string& id, const std::string& title, con
 
 }  // namespace
 
+const LevelTitle* TraineeModel::level(const std::string& id) const {
+    const auto found = std::find_if(course.begin(), course.end(), [&](const LevelTitle& one) { return one.id == id; });
+    return found == course.end() ? nullptr : &*found;
+}
+
 TraineeChoice TraineeScreen::draw(Ui& ui, const TraineeModel& model) {
     TraineeChoice choice;
     ui.begin_screen("practice");
@@ -48,10 +54,10 @@ TraineeChoice TraineeScreen::draw(Ui& ui, const TraineeModel& model) {
     draw_body(ui, model, {left, kBodyTop, kCanvasWidth - kEdge - left, height});
 
     const PlotPen pen(ui);
-    const std::string where = "The logbook is " + model.place +
-                              (model.on_server ? "" : "; nothing leaves this machine by itself");
-    pen.words({kEdge, kFootTop + 19.0}, ui.shortened(where, Face::small, kCanvasWidth - 2.0 * kEdge - 190.0), Face::small,
-              ink(tone::quiet));
+    const std::string where =
+        "The logbook is " + model.place + (model.on_server ? "" : "; nothing leaves this machine by itself");
+    pen.words({kEdge, kFootTop + 19.0}, ui.shortened(where, Face::small, kCanvasWidth - 2.0 * kEdge - 190.0),
+              Face::small, ink(tone::quiet));
     pen.words({kEdge, 784.0}, words::kCaution, Face::small, ink(tone::quiet));
     ui.move_to(kCanvasWidth - kEdge - 164.0, kFootTop);
     if (ui.button("Done", ButtonKind::primary, 164.0)) choice.what = TraineeChoice::What::done;
@@ -84,11 +90,15 @@ void TraineeScreen::draw_levels(Ui& ui, const TraineeModel& model, const Rect& p
         for (const LevelCount& level : model.page->levels) attempts += level.attempts;
     row("", "All levels", model.page ? attempts_words(attempts) : "");
     if (model.page) {
-        for (const LevelCount& level : model.page->levels) {
-            const auto title = model.titles.find(level.scenario);
-            row(level.scenario, title == model.titles.end() || title->second.empty() ? level.scenario : title->second,
+        const auto count = [&](const LevelCount& level, const std::string& title) {
+            row(level.scenario, title.empty() ? level.scenario : title,
                 fmt::format("{}, {} passed", attempts_words(level.attempts), level.passed));
-        }
+        };
+        for (const LevelTitle& title : model.course)
+            for (const LevelCount& level : model.page->levels)
+                if (level.scenario == title.id) count(level, title.title);
+        for (const LevelCount& level : model.page->levels)
+            if (model.level(level.scenario) == nullptr) count(level, "");
     }
     ImGui::PopStyleVar();
     ui.end_panel();
@@ -116,8 +126,8 @@ void TraineeScreen::draw_body(Ui& ui, const TraineeModel& model, const Rect& pla
     } else if (page_ == Page::skills) {
         draw_skills(ui, place, *model.page);
     } else {
-        const auto marks = model.pass_marks.find(model.page->options.scenario);
-        draw_progress(ui, place, *model.page, marks == model.pass_marks.end() ? nullptr : &marks->second);
+        const LevelTitle* const level = model.level(model.page->options.scenario);
+        draw_progress(ui, place, *model.page, level != nullptr && level->limits ? &*level->limits : nullptr);
     }
 }
 

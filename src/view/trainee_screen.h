@@ -5,10 +5,10 @@
 // It says what "competent" means where it says the word, and that it certifies nobody.
 #pragma once
 
-#include <map>
 #include <memory>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "files/scenario.h"
 #include "logbook/trainee_page.h"
@@ -16,15 +16,21 @@
 
 namespace graftwright {
 
+// A level of the course, in its order.
+struct LevelTitle {
+    std::string id, title;
+    std::optional<PassMarks> limits;  // empty: a drill
+};
+
 struct TraineeModel {
     std::string trainee;
-    std::string scenario;                        // asked for; "": all levels
-    std::shared_ptr<const TraineePage> page;     // null: being read, or see fault
-    std::string fault;                           // why there is none
-    std::string place;                           // where the logbook is, for people
+    std::string scenario;                     // asked for; "": all levels
+    std::shared_ptr<const TraineePage> page;  // null: being read, or see fault
+    std::string fault;                        // why there is none
+    std::string place;                        // where the logbook is, for people
     bool on_server = false;
-    std::map<std::string, std::string> titles;   // of levels, by id
-    std::map<std::string, PassMarks> pass_marks;  // the same levels' limits
+    std::vector<LevelTitle> course;
+    [[nodiscard]] const LevelTitle* level(const std::string& id) const;
 };
 
 struct TraineeChoice {

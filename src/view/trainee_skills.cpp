@@ -11,7 +11,7 @@ namespace graftwright {
 namespace {
 
 constexpr std::size_t kColumns = 4;
-constexpr double kBetween = 8.0, kWordsHeight = 116.0;
+constexpr double kBetween = 8.0, kWordsHeight = 132.0;
 constexpr std::size_t kMostPoints = 220;
 
 Tone tone_of(Standing standing) {
@@ -46,7 +46,7 @@ void draw_boundaries(const PlotPen& pen, const PlotArea& area, const CusumConsta
     };
     // Where a far-off chart squeezes the lines, their numbers would run into each other.
     number(0.0);
-    if (std::abs(area.at(0.0, c.h1).y - area.at(0.0, 0.0).y) >= 15.0) {
+    if (std::abs(area.at(0.0, c.h1).y - area.at(0.0, 0.0).y) >= 17.0) {
         number(-c.h0);
         number(c.h1);
     } else {
@@ -102,8 +102,10 @@ void draw_skill(Ui& ui, const Rect& cell, const SkillCurve& skill) {
 std::string rule_words(const TraineePage& page) {
     const CusumConstants c = cusum_constants(page.options.rates);
     return fmt::format(
-        "Down by {:.3f} for a good attempt, up by {:.3f} for another. Dashed below: {} under zero, where a new chart "
-        "is competent; dashed above: {} over it, below the standard.",
+        "Each chart goes down by {:.3f} for a good attempt and up by {:.3f} for another. The lower dashed line, {} "
+        "under "
+        "zero, is where a new chart is competent; above the upper one, {} over zero, it is below the standard. A chart "
+        "that has climbed is competent again when it comes down across two lines in a row.",
         c.s, 1.0 - c.s, shown_value(c.h0, 2), shown_value(c.h1, 2));
 }
 
