@@ -55,10 +55,10 @@ std::string ScoreCommand::usage_fault() const {
             return std::string(option) + " writes one file for one attempt, and " + std::to_string(attempts.size()) +
                    " attempts were given: score them one by one";
         }
-        for (const std::string& input : {attempts.front(), scenario}) {
+        for (const std::string& input : {attempts.front(), scenario, logbook.value_or("")}) {
             std::error_code ignored;
             if (std::filesystem::equivalent(*out, input, ignored)) {
-                return std::string(option) + " would write over " + input + ", which is being read";
+                return std::string(option) + " would write over " + input + ", which is in use";
             }
         }
     }

@@ -125,6 +125,11 @@ int LogbookCommand::run() const {
     }
     const std::string where = place.empty() ? users_logbook() : place;
     if (where.empty()) throw std::runtime_error("neither XDG_DATA_HOME nor HOME says where a logbook could be");
+    std::error_code ignored;
+    if (std::filesystem::equivalent(out, where, ignored)) {
+        std::fprintf(stderr, "graftwright: --out would write over the logbook itself, %s\n", where.c_str());
+        return kWrongUsage;
+    }
     LogbookOptions options;
     // A name mistyped should not make an empty logbook; the default one is made on first use.
     options.create = place.empty() || *merge_;

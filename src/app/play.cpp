@@ -99,6 +99,10 @@ int PlayCommand::run() const {
         }
         level = found.value();
     }
+    if (const std::string fault = LogbookPlace::of(logbook).fault(); !logbook.empty() && !fault.empty()) {
+        std::fprintf(stderr, "--logbook %s: %s\n", LogbookPlace::of(logbook).shown().c_str(), fault.c_str());
+        return kInputFault;
+    }
     if (!no_window) {
         if (!display_available()) {
             std::fprintf(stderr, "graftwright: no display here (DISPLAY is not set); a scripted hand plays without one: "

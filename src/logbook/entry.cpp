@@ -14,22 +14,28 @@ namespace {
 
 constexpr std::size_t kLongestName = 200;  // characters, as in the attempt's schema
 
-// Code points of well-formed UTF-8 without control characters; −1 where it is not that.
+// The length of the character at i, well-formed UTF-8 and no control character; 0: it is none.
+std::size_t character_at(const std::string& text, std::size_t i) {
+    const auto byte = [&](std::size_t k) { return k < text.size() ? static_cast<unsigned char>(text[k]) : 0U; };
+    const unsigned first = byte(i);
+    const std::size_t length = first < 0x80 ? 1 : first < 0xC2 ? 0 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
+    if (length == 0 || first > 0xF4) return 0;
+    unsigned code = length == 1 ? first : first & (0x7FU >> length);
+    for (std::size_t k = 1; k < length; ++k) {
+        if ((byte(i + k) & 0xC0U) != 0x80U) return 0;
+        code = code << 6 | (byte(i + k) & 0x3FU);
+    }
+    const bool overlong = (length == 3 && code < 0x800) || (length == 4 && code < 0x10000);
+    if (overlong || code > 0x10FFFF || (code >= 0xD800 && code < 0xE000)) return 0;
+    return code < 0x20 || (code >= 0x7F && code < 0xA0) ? 0 : length;
+}
+
+// −1 where not everything is a character.
 long characters_in(const std::string& text) {
     long count = 0;
     for (std::size_t i = 0; i < text.size(); ++count) {
-        const auto byte = [&](std::size_t k) { return k < text.size() ? static_cast<unsigned char>(text[k]) : 0U; };
-        const unsigned first = byte(i);
-        const std::size_t length = first < 0x80 ? 1 : first < 0xC2 ? 0 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
-        if (length == 0 || first > 0xF4) return -1;
-        unsigned code = length == 1 ? first : first & (0x7FU >> length);
-        for (std::size_t k = 1; k < length; ++k) {
-            if ((byte(i + k) & 0xC0U) != 0x80U) return -1;
-            code = code << 6 | (byte(i + k) & 0x3FU);
-        }
-        const bool overlong = (length == 3 && code < 0x800) || (length == 4 && code < 0x10000);
-        if (overlong || code > 0x10FFFF || (code >= 0xD800 && code < 0xE000)) return -1;
-        if (code < 0x20 || (code >= 0x7F && code < 0xA0)) return -1;
+        const std::size_t length = character_at(text, i);
+        if (length == 0) return -1;
         i += length;
     }
     return count;
@@ -150,6 +156,18 @@ std::string name_fault(const std::string& trainee) {
     if (count > static_cast<long>(kLongestName))
         return fmt::format("a trainee's name has at most {} characters, this one has {}", kLongestName, count);
     return "";
+}
+
+std::string nearest_name(const std::string& wanted) {
+    std::string name;
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < wanted.size() && count < kLongestName;) {
+        const std::size_t length = character_at(wanted, i);
+        name += wanted.substr(i, length);
+        if (length > 0) ++count;
+        i += std::max<std::size_t>(1, length);
+    }
+    return name;
 }
 
 Result<Entry> make_entry(const Scenario& scenario, const Attempt& attempt, const std::string& attempt_text,

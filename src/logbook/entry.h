@@ -68,6 +68,9 @@ struct EntryStamp {
 // not, as a sentence; "" where it can.
 [[nodiscard]] std::string name_fault(const std::string& trainee);
 
+// The nearest name that can be kept: without what is not UTF-8, without control characters, cut where it is too long.
+[[nodiscard]] std::string nearest_name(const std::string& wanted);
+
 // attempt_text is the file that the attempt was read from. drill_passed: a drill's verdict (score/drill.h), which
 // then says whether the attempt passed, and a drill
 // has no total and no parts of one. A fault: a name that can't be kept.

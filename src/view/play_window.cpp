@@ -65,7 +65,10 @@ class PlayWindow {
     [[nodiscard]] std::string kept_words() const {
         return practice_->kept_words().empty() ? kept_in_ : practice_->kept_words() + " " + kept_in_;
     }
-    [[nodiscard]] std::string label() const { return settings_.trainee.empty() ? "trainee" : settings_.trainee; }
+    [[nodiscard]] std::string label() const {
+        const std::string name = nearest_name(settings_.trainee);
+        return name.empty() ? "trainee" : name;
+    }
     void write_report();
     void hear(const Snapshot& before, const Snapshot& after);
     void keep_settings();

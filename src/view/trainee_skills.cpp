@@ -11,7 +11,7 @@ namespace graftwright {
 namespace {
 
 constexpr std::size_t kColumns = 4;
-constexpr double kBetween = 8.0, kWordsHeight = 132.0;
+constexpr double kBetween = 8.0, kWordsHeight = 142.0;
 constexpr std::size_t kMostPoints = 220;
 
 Tone tone_of(Standing standing) {
@@ -62,7 +62,7 @@ PlotArea chart_area(const Rect& cell, const Cusum& cusum) {
         low = std::min(low, value);
         high = std::max(high, value);
     }
-    return {{cell.x + 56.0, cell.y + 60.0, cell.width - 72.0, cell.height - 60.0 - 84.0},
+    return {{cell.x + 56.0, cell.y + 60.0, cell.width - 72.0, cell.height - 60.0 - 72.0},
             0.0,
             static_cast<double>(std::max<std::size_t>(cusum.trials(), 20)),
             {low, high, high - low}};
@@ -94,7 +94,7 @@ void draw_skill(Ui& ui, const Rect& cell, const SkillCurve& skill) {
                   ink(tone::text), WordsAt::right);
     }
     draw_chart(pen, cell, cusum);
-    ui.move_to(cell.x + 12.0, cell.y + cell.height - 76.0);
+    ui.move_to(cell.x + 12.0, cell.y + cell.height - 62.0);
     ui.wrapped(std::string("Good: ") + skill.info->success, Face::small, tone::quiet, cell.width - 22.0);
     ui.end_panel();
 }

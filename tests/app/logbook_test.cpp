@@ -242,3 +242,49 @@ TEST_CASE("logbook: a name of 10,000 characters is refused and nothing is entere
     CHECK(run({"score", "-", "--logbook", book}, attempt_of("'; DROP TABLE graftwright_attempt; --", 1)).code == 0);
     CHECK(exported(book).at("attempts").size() == 1);
 }
+
+TEST_CASE("score --logbook: a drill's verdict says whether it was passed, with --json too", "[app][slow]") {
+    const Folder folder;
+    const std::string book = folder.file("book.sqlite");
+    const auto bite = [](int depth) {
+        return "{\"graft_deg\": 90, \"host_deg\": 90, \"graft_depth_um\": " + std::to_string(depth) +
+               ", \"host_depth_um\": " + std::to_string(depth) + "}";
+    };
+    const auto attempt = [&](const std::string& name, int depth) {
+        return folder.write(name, R"({ "format": "graftwright-attempt", "version": 1, "scenario": "first-bite", "trainee": ")" +
+                                      name + "\", \"bites\": [ " + bite(depth) + " ] }");
+    };
+    const std::string deep = attempt("deep", 500), shallow = attempt("shallow", 200);
+    REQUIRE(run({"score", "--json", "--logbook", book, deep, shallow}).code == 0);
+    for (const json& entry : exported(book).at("attempts")) {
+        const bool passed = entry.at("trainee") == "deep";
+        CHECK(entry.at("passed") == passed);
+        CHECK(entry.at("total").is_null());
+        CHECK_THAT(run({"score", passed ? deep : shallow}).out, Contains(passed ? "passed" : "not passed"));
+    }
+}
+
+TEST_CASE("play --logbook: a scripted hand's attempt is entered once, as it was saved", "[app][slow]") {
+    const Folder folder;
+    const std::string book = folder.file("book.sqlite"), saved = folder.file("saved.json");
+    const std::vector<std::string> play = {"play",   "--hand", kRoot + "/levels/hands/one_bite.json", "--no-window",
+                                           "--save", saved,    "--logbook",                           book};
+    const Ran ran = run(play);
+    INFO(ran.err);
+    REQUIRE(ran.code == 0);
+    REQUIRE(exported(book).at("attempts").size() == 1);
+    CHECK(exported(book).at("attempts").at(0).at("attempt") == json::parse(text_of(saved)));
+    CHECK(run(play).code == 0);
+    CHECK(run({"score", saved, "--no-shares", "--logbook", book}).code == 0);
+    CHECK(exported(book).at("attempts").size() == 1);
+    CHECK(run({"play", "--logbook", "mysql://host/unit"}).code == 1);
+}
+
+TEST_CASE("logbook: no output is ever written over the logbook", "[app][bad-input]") {
+    const Folder folder;
+    const std::string book = folder.file("book.sqlite"), attempt = folder.write("a.json", attempt_of("A", 1));
+    REQUIRE(run({"score", attempt, "--logbook", book}).code == 0);
+    CHECK(run({"logbook", "export", "--logbook", book, "--out", book}).code == 2);
+    CHECK(run({"score", attempt, "--logbook", book, "--report", book}).code == 2);
+    CHECK(exported(book).at("attempts").size() == 1);
+}

@@ -36,7 +36,7 @@ Scorecard made_card(std::size_t bites) {
         card.attempt.tension_mN.push_back(b % 2 == 0 ? 12.0 : 18.0);
         card.shares.emplace_back();
     }
-    card.shares[1] = BiteShare{1.25, 30.0, {}, 2.0};
+    if (bites > 1) card.shares[1] = BiteShare{1.25, 30.0, {}, 2.0};
     Score score;
     score.rules = {{Part::optics, "cylinder", "D", 25, 2.5, 3, 6, ""},
                    {Part::seal, "leak pressure", "mmHg", 30, 41, 30, 15, ""}};
@@ -117,6 +117,34 @@ TEST_CASE("entry: a name is kept as it is or refused with the reason", "[logbook
         attempt.trainee = name;
         CHECK_FALSE(make_entry(scenes::standard_scenario(), attempt, "", made_card(4), kStamp).ok());
     }
+}
+
+TEST_CASE("entry: the nearest name that can be kept is a whole text of whole characters", "[logbook][bad-input]") {
+    CHECK(nearest_name("O'Rask 🪡") == "O'Rask 🪡");
+    CHECK(nearest_name("a\nb\xff\xc3") == "ab");
+    std::string needles, two_hundred;
+    for (int i = 0; i < 10'000; ++i) needles += "🪡";
+    for (int i = 0; i < 200; ++i) two_hundred += "🪡";
+    CHECK(nearest_name(needles) == two_hundred);
+    CHECK(nearest_name("").empty());
+    for (const std::string& name : {needles, std::string(10'000, 'x'), std::string("\xed\xa0\x80\x07")})
+        CHECK(name_fault(nearest_name(name)).empty());
+}
+
+TEST_CASE("entry: a drill has its verdict and no marks, and one bite has no spread", "[logbook]") {
+    Scenario drill = scenes::standard_scenario();
+    drill.kind = ScenarioKind::depth;
+    for (const bool verdict : {true, false}) {
+        const Entry entry = make_entry(drill, {}, "", made_card(4), kStamp, verdict).take();
+        CHECK(entry.passed == verdict);
+        CHECK_FALSE(at(entry.measures, Metric::total));
+        CHECK_FALSE(at(entry.measures, Metric::optics));
+        CHECK(at(entry.measures, Metric::depth_spread));
+    }
+    const Entry one = make_entry(drill, {}, "", made_card(1), kStamp, true).take();
+    CHECK(at(one.measures, Metric::depth_mean));
+    for (const Metric metric : {Metric::depth_spread, Metric::spacing_spread_deg, Metric::tension_spread})
+        CHECK_FALSE(at(one.measures, metric));
 }
 
 TEST_CASE("skills: one bite in eight may slip, a second may not", "[logbook]") {

@@ -49,34 +49,50 @@ int copies_in(const TemporaryFolder& folder) {
 
 }  // namespace
 
-ON_EVERY_BACK_END("a logbook of the first version opens and keeps what it has") {
-    const LogbookPlace place = backend.fresh();
-    {
-        Database old(place);
-        (void)old.write([&](soci::session& session) {
-            session << "CREATE TABLE graftwright_meta (name TEXT PRIMARY KEY, value TEXT NOT NULL)";
-            session << "INSERT INTO graftwright_meta (name, value) VALUES ('version', '1')";
-            for (const std::string& statement : migration(1, place.server)) session << statement;
-            session << "INSERT INTO graftwright_attempt (id, trainee, scenario, scenario_hash, program, at_utc, bites,"
-                       " converged, passed, skills, total) VALUES ('i', 'Odo', 'sixteen', 'h', '0.0.9',"
-                       " '2025-01-01T00:00:00Z', 1, 1, 0, '+-', 61.5)";
-            session << "INSERT INTO graftwright_bite (entry, bite, flags, share_D) VALUES (1, 1, 'tight', 0.25)";
-            session << "INSERT INTO graftwright_text (entry, attempt_text) VALUES (1, '{}')";
-            return true;
-        });
+namespace {
+
+// A logbook as a program of that version left it, with one attempt.
+void make_old(const LogbookPlace& place, int of_version) {
+    Database old(place);
+    (void)old.write([&](soci::session& session) {
+        session << "CREATE TABLE graftwright_meta (name TEXT PRIMARY KEY, value TEXT NOT NULL)";
+        session << "INSERT INTO graftwright_meta (name, value) VALUES ('version', :v)",
+            soci::use(std::to_string(of_version));
+        for (int version = 1; version <= of_version; ++version)
+            for (const std::string& statement : migration(version, place.server)) session << statement;
+        if (of_version > 1)
+            session << "UPDATE graftwright_meta SET value = :k WHERE name = 'pseudonym_key'",
+                soci::use(std::string(64, 'a'));
+        session << "INSERT INTO graftwright_attempt (id, trainee, scenario, scenario_hash, program, at_utc, bites,"
+                   " converged, passed, skills, total) VALUES ('i', 'Odo', 'sixteen', 'h', '0.0.9',"
+                   " '2025-01-01T00:00:00Z', 1, 1, 0, '+-', 61.5)";
+        session << "INSERT INTO graftwright_bite (entry, bite, flags, share_D) VALUES (1, 1, 'tight', 0.25)";
+        session << "INSERT INTO graftwright_text (entry, attempt_text) VALUES (1, '{}')";
+        return true;
+    });
+}
+
+}  // namespace
+
+ON_EVERY_BACK_END("a logbook of every older version opens and keeps what it has") {
+    for (int version = 1; version < kLogbookVersion; ++version) {
+        INFO("version " << version);
+        const LogbookPlace place = backend.fresh();
+        make_old(place, version);
+        Logbook logbook = opened(place);
+        const std::vector<Entry> entries = all_entries(logbook);
+        REQUIRE(entries.size() == 1);
+        CHECK(entries[0].trainee == "Odo");
+        CHECK(at(entries[0].measures, Metric::total) == 61.5);
+        CHECK_FALSE(at(entries[0].measures, Metric::optics));
+        CHECK(entries[0].per_bite.at(0).share_D == 0.25);
+        CHECK(entries[0].attempt_text == "{}");
+        // And it is one of today's now.
+        CHECK(logbook.add(made_entry(1)));
+        CHECK(logbook.levels_of("Odo").at(0).best_total == 61.5);
+        CHECK(logbook.pseudonym_of("Odo").size() == std::string("trainee-").size() + 8);
+        CHECK(opened(place).pseudonym_of("Odo") == logbook.pseudonym_of("Odo"));
     }
-    Logbook logbook = opened(place);
-    const std::vector<Entry> entries = all_entries(logbook);
-    REQUIRE(entries.size() == 1);
-    CHECK(entries[0].trainee == "Odo");
-    CHECK(at(entries[0].measures, Metric::total) == 61.5);
-    CHECK_FALSE(at(entries[0].measures, Metric::optics));
-    CHECK(entries[0].per_bite.at(0).share_D == 0.25);
-    CHECK(entries[0].attempt_text == "{}");
-    // And it is one of today's now.
-    CHECK(logbook.add(made_entry(1)));
-    CHECK(logbook.pseudonym_of("Odo").size() == std::string("trainee-").size() + 8);
-    CHECK(opened(place).pseudonym_of("Odo") == logbook.pseudonym_of("Odo"));
 }
 
 ON_EVERY_BACK_END("a logbook of a newer version is refused clearly and left alone") {

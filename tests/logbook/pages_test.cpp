@@ -97,6 +97,27 @@ ON_EVERY_BACK_END("a trainee's page has the hand's own spread, and lower is bett
     CHECK(curve_of(page, Metric::cylinder_D).best == 0.5);
 }
 
+ON_EVERY_BACK_END("how far a trainee got with each level: attempts, whether ever passed, and the best total") {
+    Logbook logbook = opened(backend.fresh());
+    for (int n = 0; n < 3; ++n) REQUIRE(logbook.add(simple(n, "Ilse", 70.0 + 10.0 * (n % 2), "........")));
+    REQUIRE(logbook.add(simple(3, "Ilse", 40.0, "........", "eight")));
+    Entry drill = simple(4, "Ilse", std::nullopt, "+.......", "depth-alone");
+    drill.passed = true;
+    REQUIRE(logbook.add(drill));
+    REQUIRE(logbook.add(simple(5, "Odo", 99.0, "........", "eight")));
+    const std::vector<LevelCount> levels = logbook.levels_of("Ilse");
+    REQUIRE(levels.size() == 3);
+    CHECK(levels[0].scenario == "depth-alone");
+    CHECK(levels[0].passed == 1);
+    CHECK_FALSE(levels[0].best_total);
+    CHECK(levels[1].best_total == 40.0);
+    CHECK(levels[1].passed == 0);
+    CHECK(levels[2].attempts == 3);
+    CHECK(levels[2].passed == 1);
+    CHECK(levels[2].best_total == 80.0);
+    CHECK(logbook.levels_of("nobody").empty());
+}
+
 ON_EVERY_BACK_END("a page of nobody is empty and no fault") {
     Logbook logbook = opened(backend.fresh());
     const TraineePage page = logbook.trainee_page("nobody");

@@ -47,7 +47,7 @@ class MadeHand {
         if (stage.closure) set_closure(entry, slip);
         Outcomes outcomes;
         for (const Skill skill : {Skill::depth, Skill::length, Skill::direction, Skill::spacing, Skill::tension})
-            outcomes[static_cast<std::size_t>(skill)] = draw_.chance(1.02 - 0.45 * slip);
+            outcomes[static_cast<std::size_t>(skill)] = draw_.chance(1.04 - 0.34 * slip);
         if (!stage.closure) entry.passed = *outcomes[0];
         if (stage.closure) {
             outcomes[static_cast<std::size_t>(Skill::seal)] = *at(entry.measures, Metric::leak_pressure_mmHg) >= 30.0;
