@@ -123,7 +123,7 @@ void LogbookKeeper::answer(const Wanted& wanted) {
         const std::string fault = error.what();
         tell([&](LogbookNews& news) {
             if (wanted.page) news.page_fault = fault;
-            if (wanted.levels) news.notice = "No logbook for now: " + fault;
+            if (wanted.levels) news.levels_fault = fault;
         });
     }
 }

@@ -34,8 +34,8 @@ struct LogbookNews {
     std::optional<std::string> kept;
     std::optional<std::vector<LevelCount>> levels;
     std::shared_ptr<const TraineePage> page;
-    std::string page_fault;  // instead of a page
-    std::string notice;      // about how the logbook was opened
+    std::string page_fault, levels_fault;  // instead of a page, of levels
+    std::string notice;                    // about how the logbook was opened
 };
 
 class LogbookKeeper {

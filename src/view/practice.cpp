@@ -60,9 +60,9 @@ void Practice::show_results_of(const std::string& trainee, StartModel& model) {
 void Practice::update() {
     LogbookNews news = keeper_.news();
     if (news.kept) kept_words_ = news.kept->empty() ? "In the logbook." : "Not in the logbook: " + *news.kept + ".";
-    if (news.kept && !news.kept->empty()) notice_ = kept_words_ + " The attempt's own file is kept.";
-    if (news.kept && news.kept->empty()) notice_.clear();
-    if (!news.notice.empty()) notice_ = news.notice;
+    if (news.kept) fault_words_ = news.kept->empty() ? "" : kept_words_ + " The attempt's own file is kept.";
+    if (!news.levels_fault.empty()) fault_words_ = "No logbook for now: " + news.levels_fault;
+    if (!news.notice.empty()) opened_words_ = news.notice;
     if (news.levels) results_ = std::move(*news.levels);
     if (news.page && news.page->trainee == model_.trainee && news.page->options.scenario == model_.scenario) {
         model_.page = std::move(news.page);

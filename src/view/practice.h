@@ -27,7 +27,7 @@ class Practice {
     // Of the attempt handed in last, for the debrief: "" as long as nothing is known.
     [[nodiscard]] const std::string& kept_words() const { return kept_words_; }
     // For the foot of the first screen; "" nothing.
-    [[nodiscard]] const std::string& notice() const { return notice_; }
+    [[nodiscard]] std::string notice() const { return opened_words_.empty() ? fault_words_ : opened_words_; }
 
     void open(const std::string& trainee);
     // Between Widgets::begin and draw. True: back to the first screen.
@@ -44,7 +44,7 @@ class Practice {
     std::vector<LevelCount> results_;
     std::string results_of_;
     bool results_asked_ = false;
-    std::string kept_words_, notice_;
+    std::string kept_words_, fault_words_, opened_words_;
 };
 
 // Best total and whether it was ever passed, into the entries of the course.

@@ -267,8 +267,12 @@ TEST_CASE("score --logbook: a drill's verdict says whether it was passed, with -
 TEST_CASE("play --logbook: a scripted hand's attempt is entered once, as it was saved", "[app][slow]") {
     const Folder folder;
     const std::string book = folder.file("book.sqlite"), saved = folder.file("saved.json");
-    const std::vector<std::string> play = {"play",   "--hand", kRoot + "/levels/hands/one_bite.json", "--no-window",
-                                           "--save", saved,    "--logbook",                           book};
+    json hand = json::parse(text_of(kRoot + "/levels/hands/one_bite.json"));
+    const double end_s = hand.at("events").back().at("t_s").get<double>() + 1.0;
+    hand.at("events").push_back({{"t_s", end_s}, {"do", "key"}, {"key", "@finish"}});
+    const std::string script = folder.write("hand.json", hand.dump());
+    const std::vector<std::string> play = {"play",   "--hand", script,      "--no-window",
+                                           "--save", saved,    "--logbook", book};
     const Ran ran = run(play);
     INFO(ran.err);
     REQUIRE(ran.code == 0);

@@ -211,6 +211,7 @@ TEST_CASE("practice: an empty page, a single attempt and 100,000 trials draw wit
     Logbook logbook = group_logbook(folder.file(""));
     Entry single = practised("wren", 1, 9).front();
     single.trainee = "one";
+    single.id = "another";
     REQUIRE(logbook.add(single));
     TraineeModel many = trainee_model(logbook, "heron", "");
     TraineePage long_page = *many.page;
