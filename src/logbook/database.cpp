@@ -1,5 +1,6 @@
 #include "logbook/database.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <thread>
 #include <vector>
@@ -61,6 +62,7 @@ void Database::rethrow(const LogbookPlace& place) {
     } catch (const soci::soci_error& error) {
         std::string words = error.get_error_message();
         while (!words.empty() && words.back() == '\n') words.pop_back();
+        std::replace(words.begin(), words.end(), '\n', ' ');  // one sentence, wherever it is shown
         throw std::runtime_error(name + words);
     }
 }

@@ -59,8 +59,11 @@ void Practice::show_results_of(const std::string& trainee, StartModel& model) {
 
 void Practice::update() {
     LogbookNews news = keeper_.news();
-    if (news.kept) kept_words_ = news.kept->empty() ? "In the logbook." : "Not in the logbook: " + *news.kept + ".";
-    if (news.kept) fault_words_ = news.kept->empty() ? "" : kept_words_ + " The attempt's own file is kept.";
+    if (news.kept) {
+        const bool entered = news.kept->empty();
+        kept_words_ = entered ? "In the logbook." : "Not in the logbook (the first screen says why).";
+        fault_words_ = entered ? "" : "Not in the logbook, only in its file: " + *news.kept;
+    }
     if (!news.levels_fault.empty()) fault_words_ = "No logbook for now: " + news.levels_fault;
     if (!news.notice.empty()) opened_words_ = news.notice;
     if (news.levels) results_ = std::move(*news.levels);

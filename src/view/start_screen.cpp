@@ -134,7 +134,8 @@ StartChoice StartScreen::draw(Ui& ui, const StartModel& model) {
         draw_level(ui, model.levels[selected_], {kEdge + kListWidth + kBetween, top, middle, height}, choice);
     }
     draw_settings(ui, model, {kCanvasWidth - kEdge - kSettingsWidth, top, kSettingsWidth, height}, choice);
-    if (!model.notice.empty()) ui.text_at(kEdge, kCanvasHeight - 26.0, model.notice, Face::small, tone::warning);
+    if (!model.notice.empty()) ui.text_at(kEdge, kCanvasHeight - 26.0,
+                   ui.shortened(model.notice, Face::small, kCanvasWidth - 2.0 * kEdge), Face::small, tone::warning);
     ui.end_screen();
     choice.settings = settings_;
     return choice;

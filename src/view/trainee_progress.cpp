@@ -73,7 +73,8 @@ AxisRange range_of(const MetricCurve& curve, const Shown& shown, const std::opti
         high = std::max(high, *limit);
     }
     if (shown.from_zero) low = 0.0;
-    const double least = 4.0 * std::pow(10.0, -shown.decimals);
+    const double least = std::max(shown.decimals > 0 ? 50.0 * std::pow(10.0, -shown.decimals) : 10.0,
+                                  0.05 * std::max(std::abs(low), std::abs(high)));
     if (high - low < least) {
         const bool above_zero = low >= 0.0;
         const double middle = (low + high) / 2.0;

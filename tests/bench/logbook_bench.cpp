@@ -66,6 +66,13 @@ void opening_a_trainees_page(benchmark::State& state) {
 }
 BENCHMARK(opening_a_trainees_page)->Arg(100)->Arg(1)->Unit(benchmark::kMillisecond);
 
+// For the course on the first screen.
+void levels_of_a_trainee(benchmark::State& state) {
+    Logbook logbook = LargeLogbook::with(static_cast<int>(state.range(0))).open();
+    for (auto _ : state) benchmark::DoNotOptimize(logbook.levels_of(name_of(0)).size());
+}
+BENCHMARK(levels_of_a_trainee)->Arg(100)->Arg(1)->Unit(benchmark::kMillisecond);
+
 void adding_one(benchmark::State& state) {
     const LargeLogbook& large = LargeLogbook::with(static_cast<int>(state.range(0)));
     Logbook logbook = large.open();

@@ -158,7 +158,8 @@ TEST_CASE("keeper: the usual logbook, damaged, is moved aside whole and practice
     other.keep(finished("heron", 1));
     const Clock::time_point again = Clock::now();
     while (other.kept_words().empty() && ms_since(again) < 10'000.0) other.update();
-    CHECK_THAT(other.kept_words(), Contains("Not in the logbook") && Contains("damaged"));
+    CHECK_THAT(other.kept_words(), Contains("Not in the logbook"));
+    CHECK_THAT(other.notice(), Contains("only in its file") && Contains("damaged"));
     std::ifstream left(named);
     CHECK(std::string(std::istreambuf_iterator<char>(left), {}) == bad);
 }
