@@ -23,7 +23,7 @@ constexpr const char* kGroupStyle = R"css(
 .group .practice small { color: #3d434b; white-space: nowrap; }
 .group .practice td.some { background: #eef2f8; } .group .practice td.much { background: #c9d7ea; }
 .group .practice td.none { color: #565d66; }
-.group tr { break-inside: avoid; }
+.group tr { break-inside: avoid; } .group footer { break-before: avoid; }
 .group .scroll { overflow-x: auto; }
 .group .two { display: grid; grid-template-columns: minmax(0, 3fr) minmax(0, 2fr); gap: 0 24px; align-items: start; }
 @media screen and (max-width: 900px) { .group .practice { min-width: 52em; } .group .two { grid-template-columns: 1fr; } }
@@ -153,7 +153,7 @@ std::string losses_table(const GroupSummary& group) {
 }
 
 std::string worst_bites_table(const GroupSummary& group) {
-    constexpr std::size_t kMost = 8;
+    constexpr std::size_t kMost = 6;
     std::vector<BiteNumberRow> rows;
     for (const BiteNumberRow& row : group.bite_numbers)
         if (row.shares >= kLeastShares) rows.push_back(row);
@@ -170,7 +170,7 @@ std::string worst_bites_table(const GroupSummary& group) {
     }
     return out +
            fmt::format(
-               "</tbody></table>\n<p class=\"note\">Bites in tying order; means over at least {} bites. Costs: what "
+               "</tbody></table>\n<p class=\"note\">Bites in tying order, all levels together; means over at least {} bites. Costs: what "
                "replacing the bite alone by its ideal twin takes off the cylinder's vector; leak: what it adds "
                "to the leak pressure.</p></div>\n",
                kLeastShares);
