@@ -161,10 +161,14 @@ LogbookSelection LogbookCommand::selection(Logbook& logbook) const {
 int LogbookCommand::list(Logbook& logbook) const {
     print(std::string(kCaution) + "\n\n" + list_head());
     long long count = 0;
-    logbook.visit(selection(logbook), Logbook::With::numbers, [&](const Entry& entry) {
-        print(list_line(entry, anonymous ? logbook.pseudonym_of(entry.trainee) : entry.trainee));
-        ++count;
-    });
+    const LogbookSelection selected = selection(logbook);
+    for (const std::string& name : logbook.trainees_to_show(anonymous)) {
+        if (selected.trainee && *selected.trainee != name) continue;
+        logbook.visit({name, selected.scenario}, Logbook::With::numbers, [&](const Entry& entry) {
+            print(list_line(entry, anonymous ? logbook.pseudonym_of(name) : name));
+            ++count;
+        });
+    }
     print(fmt::format("{} attempts\n", count));
     return kDone;
 }
@@ -174,7 +178,7 @@ int LogbookCommand::curve(Logbook& logbook) const {
     TraineePageOptions options;
     options.scenario = scenario;
     print(std::string(kCaution) + "\n");
-    for (const std::string& name : logbook.trainees()) {
+    for (const std::string& name : logbook.trainees_to_show(anonymous)) {
         if (selected.trainee && *selected.trainee != name) continue;
         const TraineePage page = logbook.trainee_page(name, options);
         if (page.attempts_in_all > 0) print("\n" + curve_table(page, anonymous ? logbook.pseudonym_of(name) : name));

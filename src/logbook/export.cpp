@@ -44,7 +44,11 @@ const char* outcome_word(const Entry& entry, Skill skill) {
 
 void visit(Logbook& logbook, const LogbookSelection& selection, bool anonymous, Logbook::With what,
            const std::function<void(const Entry&)>& each) {
-    logbook.visit(selection, what, [&](const Entry& entry) { each(anonymous ? logbook.anonymous(entry) : entry); });
+    if (!anonymous) return logbook.visit(selection, what, each);
+    for (const std::string& name : logbook.trainees_to_show(true)) {
+        if (selection.trainee && *selection.trainee != name) continue;
+        logbook.visit({name, selection.scenario}, what, [&](const Entry& entry) { each(logbook.anonymous(entry)); });
+    }
 }
 
 Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }

@@ -1,5 +1,7 @@
 #include "logbook/logbook.h"
 
+#include <algorithm>
+
 #include <soci/soci.h>
 
 #include "files/reader.h"
@@ -110,6 +112,15 @@ std::vector<std::string> Logbook::trainees() {
             return names;
         });
     });
+}
+
+std::vector<std::string> Logbook::trainees_to_show(bool anonymous) {
+    std::vector<std::string> names = trainees();
+    if (anonymous)
+        std::sort(names.begin(), names.end(), [&](const std::string& a, const std::string& b) {
+            return pseudonym_of(a) < pseudonym_of(b);
+        });
+    return names;
 }
 
 std::vector<LevelCount> Logbook::levels_of(const std::string& trainee) {

@@ -55,6 +55,8 @@ class Logbook {
 
     [[nodiscard]] long long count();
     [[nodiscard]] std::vector<std::string> trainees();
+    // The same in an order that may be shown: by name, or by pseudonym, whose order says nothing of the names.
+    [[nodiscard]] std::vector<std::string> trainees_to_show(bool anonymous);
     // How far a trainee got with each level, by its id.
     [[nodiscard]] std::vector<LevelCount> levels_of(const std::string& trainee);
     [[nodiscard]] TraineePage trainee_page(const std::string& trainee, const TraineePageOptions& options = {});

@@ -1,6 +1,8 @@
 // Exports: exact fields, the caution, and names that stay behind.
 #include "logbook/export.h"
 
+#include <algorithm>
+
 #include <nlohmann/json.hpp>
 
 #include "backends.h"
@@ -131,6 +133,11 @@ ON_EVERY_BACK_END("an anonymous export has stable pseudonyms and nothing that th
         Logbook again = opened(place);
         CHECK(text == text_of(how, again, true));
     }
+    // In the order of the pseudonyms: one by name would tell which is whose.
+    const auto records = records_of(text_of(export_csv, logbook, true));
+    CHECK(std::is_sorted(records.begin() + 1, records.end(), [&](const auto& a, const auto& b) {
+        return a[column(records, "trainee")] < b[column(records, "trainee")];
+    }));
     const json out = json::parse(text_of(export_json, logbook, true));
     for (const json& attempt : out.at("attempts"))
         if (attempt.at("attempt").at("bites").at(0).at("graft_deg") == 77)
