@@ -1,89 +1,104 @@
 #include "closure/ring_transform.h"
 
-#include <algorithm>
-#include <array>
-#include <complex>
+#include <malloc.h>
+
+#include <cstdlib>
+#include <cstring>
 #include <utility>
 #include <vector>
 
-#include <unsupported/Eigen/FFT>
-
 #include "base/check.h"
+
+// The library takes scratch memory anew for every transform, and its names of malloc's functions are unqualified: these
+// answer instead, with the block that was last given back in this thread. So nothing is allocated while the hand moves.
+namespace pocketfft::detail {
+namespace {
+
+class LastBlock {
+  public:
+    ~LastBlock() { std::free(block_); }
+
+    void* take(std::size_t alignment, std::size_t size) {
+        if (block_ != nullptr && malloc_usable_size(block_) >= size) return std::exchange(block_, nullptr);
+        return std::aligned_alloc(alignment, (size + alignment - 1) / alignment * alignment);
+    }
+    void give_back(void* block) {
+        // The larger of the two: tables, given back once with their plan, don't push the scratch out.
+        if (block_ == nullptr || malloc_usable_size(block) > malloc_usable_size(block_)) std::swap(block_, block);
+        std::free(block);
+    }
+
+  private:
+    void* block_ = nullptr;
+};
+
+thread_local LastBlock last_block;
+
+void* aligned_alloc(std::size_t alignment, std::size_t size) { return last_block.take(alignment, size); }
+void free(void* block) { last_block.give_back(block); }
+
+}  // namespace
+}  // namespace pocketfft::detail
+
+#define POCKETFFT_NO_MULTITHREADING
+#include <gemmi/third_party/pocketfft_hdronly.h>
 
 namespace graftwright {
 namespace {
 
-using Complex = std::complex<double>;
-
-// The pairs of rows that share a transform.
-constexpr std::array<std::array<int, 2>, 2> kPairs = {{{0, 1}, {2, 3}}};
-
-// a_m − i b_m of a row, where it is Σ a_m cos mθ + b_m sin mθ.
-Complex coefficient(const RingMatrix& series, int row, int m) {
-    const double first = series(row, 2 * m - 1), second = series(row, 2 * m);
-    return row == 1 ? Complex(-second, -first) : Complex(first, -second);
-}
+// Two complex numbers side by side: rows 0 and 1 are the real parts, rows 2 and 3 the imaginary ones, just as a column
+// of a ring matrix lies in memory.
+using Pair = double __attribute__((vector_size(2 * sizeof(double))));
+using Complexes = pocketfft::detail::cmplx<Pair>;
+static_assert(sizeof(Complexes) == kRingUnknowns * sizeof(double), "a point's four values are two complex numbers");
 
 }  // namespace
 
 struct RingTransform::Plan {
-    Eigen::FFT<double> fft;
-    std::vector<Complex> spectrum, signal;
+    pocketfft::detail::cfftp<double> library;
+    std::vector<Complexes> values;
+
+    explicit Plan(int points)
+        : library(static_cast<std::size_t>(points)), values(static_cast<std::size_t>(points)) {}
+    void transform(bool forward) { library.exec(values.data(), 1.0, forward); }
+    Complexes& at(int k) { return values[static_cast<std::size_t>(k)]; }
 };
 
 RingTransform::RingTransform(int harmonics, int points)
-    : harmonics_(harmonics), points_(points), plan_(std::make_unique<Plan>()) {
+    : harmonics_(harmonics), points_(points), plan_(std::make_unique<Plan>(points)) {
     GRAFTWRIGHT_CHECK(points > 2 * harmonics, "points enough to tell the harmonics apart");
-    plan_->spectrum.resize(static_cast<std::size_t>(points));
-    plan_->signal.resize(static_cast<std::size_t>(points));
-    plan_->fft.SetFlag(Eigen::FFT<double>::Unscaled);
-    plan_->fft.inv(plan_->signal.data(), plan_->spectrum.data(), points_);  // makes the tables
-    plan_->fft.fwd(plan_->spectrum.data(), plan_->signal.data(), points_);
 }
 
 RingTransform::~RingTransform() = default;
 
+// A real row Σ a cos mθ + b sin mθ has the coefficients ½(a ∓ i b) at ±m. With (a, b) of u: (uA, uB), of v: (−vB, vA).
 void RingTransform::to_points(const RingMatrix& series, PointJumps& values) {
-    const Complex i(0.0, 1.0);
-    auto& spectrum = plan_->spectrum;
-    auto& signal = plan_->signal;
-    for (const auto& [first, second] : kPairs) {
-        std::fill(spectrum.begin(), spectrum.end(), Complex(0.0, 0.0));
-        spectrum[0] = Complex(series(first, 0), series(second, 0));
-        for (int m = 1; m <= harmonics_; ++m) {
-            const Complex f = 0.5 * coefficient(series, first, m), g = 0.5 * coefficient(series, second, m);
-            spectrum[static_cast<std::size_t>(m)] = f + i * g;
-            spectrum[static_cast<std::size_t>(points_ - m)] = std::conj(f) + i * std::conj(g);
-        }
-        plan_->fft.inv(signal.data(), spectrum.data(), points_);
-        for (int j = 0; j < points_; ++j) {
-            values(first, j) = signal[static_cast<std::size_t>(j)].real();
-            values(second, j) = signal[static_cast<std::size_t>(j)].imag();
-        }
+    const auto mean = series.col(0);
+    plan_->at(0) = {Pair{mean[0], mean[1]}, Pair{mean[2], mean[3]}};
+    for (int m = 1; m <= harmonics_; ++m) {
+        const auto A = series.col(2 * m - 1), B = series.col(2 * m);
+        plan_->at(m) = {Pair{0.5 * (A[0] + B[2]), 0.5 * (B[3] - B[1])}, Pair{0.5 * (A[2] - B[0]), 0.5 * (A[3] - A[1])}};
+        plan_->at(points_ - m) = {Pair{0.5 * (A[0] - B[2]), -0.5 * (B[1] + B[3])},
+                                  Pair{0.5 * (A[2] + B[0]), 0.5 * (A[3] + A[1])}};
     }
+    for (int k = harmonics_ + 1; k < points_ - harmonics_; ++k) plan_->at(k) = {Pair{}, Pair{}};
+    plan_->transform(false);
+    std::memcpy(values.data(), plan_->values.data(), plan_->values.size() * sizeof(Complexes));
 }
 
 void RingTransform::to_harmonics(const PointJumps& forces, double arc, RingMatrix& series) {
-    auto& spectrum = plan_->spectrum;
-    auto& signal = plan_->signal;
-    for (const auto& [first, second] : kPairs) {
-        for (int j = 0; j < points_; ++j) {
-            signal[static_cast<std::size_t>(j)] = Complex(forces(first, j), forces(second, j));
-        }
-        plan_->fft.fwd(spectrum.data(), signal.data(), points_);
-        series(first, 0) = arc * spectrum[0].real();
-        series(second, 0) = arc * spectrum[0].imag();
-        for (int m = 1; m <= harmonics_; ++m) {
-            const Complex low = spectrum[static_cast<std::size_t>(m)];
-            const Complex high = std::conj(spectrum[static_cast<std::size_t>(points_ - m)]);
-            const Complex f = 0.5 * (low + high), g = Complex(0.0, -0.5) * (low - high);
-            // Σ f cos = Re, Σ f sin = −Im.
-            for (const auto& [row, sum] : {std::pair<int, Complex>{first, f}, std::pair<int, Complex>{second, g}}) {
-                const double cosine = arc * sum.real(), sine = -arc * sum.imag();
-                series(row, 2 * m - 1) = row == 1 ? sine : cosine;
-                series(row, 2 * m) = row == 1 ? -cosine : sine;
-            }
-        }
+    std::memcpy(static_cast<void*>(plan_->values.data()), forces.data(), plan_->values.size() * sizeof(Complexes));
+    plan_->transform(true);
+    const Complexes& sum = plan_->at(0);
+    series.col(0) << arc * sum.r[0], arc * sum.r[1], arc * sum.i[0], arc * sum.i[1];
+    const double half = 0.5 * arc;
+    for (int m = 1; m <= harmonics_; ++m) {
+        // The series' own sums Σ f cos mθ and Σ f sin mθ, from f + i g at ±m.
+        const Complexes &low = plan_->at(m), &high = plan_->at(points_ - m);
+        const Pair cosine_f = half * (low.r + high.r), sine_f = half * (high.i - low.i);
+        const Pair cosine_g = half * (low.i + high.i), sine_g = half * (low.r - high.r);
+        series.col(2 * m - 1) << cosine_f[0], sine_f[1], cosine_g[0], cosine_g[1];
+        series.col(2 * m) << sine_f[0], -cosine_f[1], sine_g[0], sine_g[1];
     }
 }
 

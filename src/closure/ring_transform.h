@@ -1,9 +1,9 @@
 // Fourier series around the ring ↔ values at its points, for all four jumps at once.
 //
 // Columns of a ring matrix: harmonic 0, then families A and B of each m (wound_model.h). u, w, b_s are
-// (1, cos mθ, sin mθ), v is (1, sin mθ, −cos mθ). Two real rows travel in one complex FFT. Same
-// answers as the bases of WoundInterface to rounding. Holds plans and buffers: one per thread; nothing
-// is allocated after construction.
+// (1, cos mθ, sin mθ), v is (1, sin mθ, −cos mθ). Two real rows travel in one complex FFT, and two of
+// those side by side. Same answers as the bases of WoundInterface to rounding. Holds plans and buffers: one
+// per thread at a time; nothing is allocated after the first transform in a thread.
 #pragma once
 
 #include <memory>

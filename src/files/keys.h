@@ -127,6 +127,7 @@ template <typename Keys, Of<Hand> H>
 void each_key(Keys&& keys, H& hand) {
     keys("tremor_um", hand.tremor_um);
     keys("aids", hand.aids);
+    keys("lesson", hand.lesson);
 }
 template <typename Keys, Of<Task> T>
 void each_key(Keys&& keys, T& task) {

@@ -60,6 +60,7 @@ struct Start {
 struct Hand {
     double tremor_um = 0.0;
     std::vector<std::string> aids{"clock", "depth", "tension", "rings", "numbers", "twin", "undo"};
+    bool lesson = false;  // the controls are taught step by step, each waiting for the hand
     friend bool operator==(const Hand&, const Hand&) = default;
 };
 

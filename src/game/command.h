@@ -69,6 +69,7 @@ struct ConsoleButton {
     std::string key;    // its key, to be shown small
     Rect place;         // canvas
     bool enabled = true, lit = false;  // lit: a latch that is on
+    bool asked = false;                // what the lesson asks for next
 };
 
 }  // namespace graftwright

@@ -1,5 +1,7 @@
 #include "game/console.h"
 
+#include <algorithm>
+
 namespace graftwright {
 namespace {
 
@@ -26,6 +28,26 @@ std::vector<Entry> lip(const Snapshot& shot) {
             {evert_less, "Lower lip", false, shot.forceps}};
 }
 
+std::vector<Entry> answer_entries(const QuestionView& question) {
+    const bool last = question.step == question.steps;
+    std::vector<Entry> list{{primary, last ? "Give answer" : "Next step"}};
+    const bool somewhere = std::any_of(question.choices.begin(), question.choices.end(),
+                                       [](const QuestionView::Choice& choice) { return choice.at.has_value(); });
+    if (somewhere) {
+        list.push_back({left, "Anticlockwise"});
+        list.push_back({right, "Clockwise"});
+    } else {
+        list.push_back({looser, "Loosen it", question.under_hand == 0});
+        list.push_back({tighter, "Tighten it", question.under_hand == 1});
+    }
+    if (question.two_sorts) list.push_back({up, "Bite or place"});
+    if (question.several) list.push_back({cut_out, "Take / leave"});
+    list.push_back({ring_check, "Ring check"});
+    list.push_back({leak_check, "Leak check"});
+    list.push_back({back, question.step > 1 ? "Step before" : "Look again"});
+    return list;
+}
+
 std::vector<Entry> entries(const Snapshot& shot) {
     const bool any = !shot.bites.empty();
     switch (shot.stage) {
@@ -37,7 +59,7 @@ std::vector<Entry> entries(const Snapshot& shot) {
                                    Entry{next_bite, "Select bite", false, any}, Entry{cut_out, "Cut out", false, any},
                                    Entry{undo, "Undo", false, any && shot.aid("undo")}, Entry{ring_check, "Ring check"},
                                    Entry{leak_check, "Leak check"}, Entry{refill, "Refill"},
-                                   Entry{finish, "Finish", false, any}})
+                                   Entry{finish, asks_a_question(shot.scenario->kind) ? "Answer" : "Finish", false, any}})
             list.push_back(entry);
         return list;
     }
@@ -83,6 +105,7 @@ std::vector<Entry> entries(const Snapshot& shot) {
                 {stain, "Stain", leak.stained}, {raise_pressure, "Pressure +"}, {lower_pressure, "Pressure -"},
                 {back, "Back"}};
     }
+    case Stage::answer: return answer_entries(shot.question.value_or(QuestionView{}));
     case Stage::solving:
     case Stage::debrief: return {};
     }
@@ -105,6 +128,8 @@ std::vector<ConsoleButton> console_buttons(const Snapshot& shot, const KeyBindin
         button.label = entry.label;
         button.key = keys.key_of(entry.command);
         button.lit = entry.lit;
+        button.asked = shot.lesson && std::find(shot.lesson->press.begin(), shot.lesson->press.end(), entry.command) !=
+                                          shot.lesson->press.end();
         button.enabled = entry.enabled && (!shot.paused || entry.command == pause);
         button.place = {console.x + kGap + (width + kGap) * (cell % kColumns),
                         console.y + kConsoleButtonsTop + (kRowHeight + kGap) * (cell / kColumns), width, kRowHeight};

@@ -29,6 +29,7 @@ Game::Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundServ
     const nlohmann::ordered_json setup{{"left_handed", options.left_handed}, {"examiner_view", options.examiner_view}};
     session_.record({0.0, "setup", setup.dump()});
     bites_written_ = session_.attempt().bites.size();
+    if (model->scenario().task.hand.lesson) lesson_.emplace();
     shot_ = snapshot();
 }
 
@@ -49,6 +50,10 @@ void Game::step(const std::vector<DeviceEvent>& events) {
     const bool was_over = session_.over();
     session_.step(actions);
     shot_ = snapshot();
+    if (lesson_) {
+        lesson_->watch(shot_);
+        shot_ = snapshot();
+    }
     if (!journal_) return;
     const std::vector<Bite>& bites = session_.attempt().bites;
     for (; bites_written_ < bites.size(); ++bites_written_) journal_->bite(tick, bites[bites_written_]);
@@ -61,6 +66,10 @@ Snapshot Game::snapshot() const {
     shot.layout = input_.layout();
     const Point at = input_.pointer();
     shot.pointer_in_field = shot.layout.field().holds(at.x, at.y);
+    if (lesson_ && !session_.over()) {
+        shot.lesson = lesson_->view(input_.keys());
+        shot.prompt = shot.lesson->words;
+    }
     shot.buttons = console_buttons(shot, input_.keys());
     return shot;
 }

@@ -6,11 +6,13 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "game/input_map.h"
 #include "game/journal.h"
+#include "game/lesson.h"
 #include "game/session.h"
 
 namespace graftwright {
@@ -53,6 +55,7 @@ class Game {
     Session session_;
     InputMap input_;
     std::unique_ptr<JournalWriter> journal_;
+    std::optional<Lesson> lesson_;  // where the level teaches the controls
     std::vector<TimedInput> inputs_;
     Snapshot shot_;  // as of the last tick: what the next events are meant for
     std::size_t bites_written_ = 0;

@@ -18,6 +18,7 @@ Command wheel_command(Stage stage) {
     case Stage::drive_host: return Command::turn_forward;
     case Stage::tie: return Command::tighter;
     case Stage::leak_check: return Command::raise_pressure;
+    case Stage::answer: return Command::left;
     default: return Command::none;
     }
 }
@@ -90,6 +91,7 @@ std::vector<Action> InputMap::pressed(const DeviceEvent& event, const Snapshot& 
         carrying_ = !shot.forceps;
         return {at_point(Action::Kind::forceps, mm)};
     }
+    if (shot.stage == Stage::answer) return {at_point(Action::Kind::select, mm)};
     if (shot.stage != Stage::aim) return {};
     // On the host a click selects, on the donor it sets the needle down.
     if (std::hypot(mm.x, mm.y) > 0.5 * shot.scenario->eye.bed_diameter_mm)

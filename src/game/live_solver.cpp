@@ -239,6 +239,10 @@ std::shared_ptr<const Debrief> LiveSolver::debrief(const Attempt& attempt, int t
     const Point pupil{model_->pupil().x(), model_->pupil().y()};
     debrief->wound = picture_of(debrief->card.attempt, pressure, pupil);
     if (debrief->card.ideal) debrief->twin = picture_of(*debrief->card.ideal, pressure, pupil);
+    if (debrief->drill && debrief->drill->before)
+        debrief->posed = picture_of(*debrief->drill->before, pressure, pupil);
+    if (debrief->drill && debrief->drill->after)
+        debrief->answered = picture_of(*debrief->drill->after, pressure, pupil);
     return debrief;
 }
 

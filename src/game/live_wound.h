@@ -50,6 +50,7 @@ struct Debrief {
     std::string advice;              // one sentence from the largest share
     std::optional<DrillVerdict> drill;  // of a drill: passed or not, and why, whether the wound holds or not
     std::shared_ptr<const LiveWound> wound, twin;  // attempt's and ideal twin's, chamber filled
+    std::shared_ptr<const LiveWound> posed, answered;  // of a question drill: as posed, and as answered
 };
 
 }  // namespace graftwright

@@ -115,7 +115,7 @@ void Session::act(const Action& action) {
         if (stage_ == Stage::approach_donor || stage_ == Stage::approach_host) bite_.set_eversion(eversion_deg_);
         return;
     }
-    if (action.kind == Action::Kind::select) {
+    if (action.kind == Action::Kind::select && stage_ != Stage::answer) {
         select_near(action.at);
         return;
     }
@@ -131,6 +131,7 @@ void Session::act(const Action& action) {
     case Stage::look:
     case Stage::ring_check:
     case Stage::leak_check: act_in_check(action); break;
+    case Stage::answer: act_in_answer(action); break;
     case Stage::solving:
     case Stage::debrief: break;
     }
@@ -227,7 +228,7 @@ void Session::act_in_aim(const Action& action) {
         go(Stage::leak_check);
         note("leak_check");
         break;
-    case Command::finish: end(); break;
+    case Command::finish: finish(); break;
     default: break;
     }
 }
@@ -295,7 +296,12 @@ void Session::act_in_check(const Action& action) {
     case Command::stain: chamber_.stain(); break;
     case Command::refill: chamber_.refill(); break;
     case Command::up:
-    case Command::raise_pressure: chamber_.set_pressure(pressure + action.amount * kPressureStep_mmHg); break;
+    case Command::raise_pressure:
+        if (wound_ && wound_->rigid)
+            say("So few bites hold no pressure: saline runs out as fast as it comes.", true);
+        else
+            chamber_.set_pressure(pressure + action.amount * kPressureStep_mmHg);
+        break;
     case Command::down:
     case Command::lower_pressure: chamber_.set_pressure(pressure - action.amount * kPressureStep_mmHg); break;
     default: break;

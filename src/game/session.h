@@ -15,6 +15,7 @@
 #include "game/bite_in_hand.h"
 #include "game/chamber.h"
 #include "game/live_solver.h"
+#include "game/question_in_hand.h"
 #include "game/snapshot.h"
 
 namespace graftwright {
@@ -57,6 +58,8 @@ class Session {
     void act_in_tie(const Action& action);
     void act_in_bury(const Action& action);
     void act_in_check(const Action& action);
+    void act_in_answer(const Action& action);
+    void accept_answer();
     void select_near(Point field);
     void use_forceps(std::optional<Point> at);
     void lay_throw(bool clockwise);
@@ -69,6 +72,7 @@ class Session {
     void lose_bite(const char* what, const std::string& words);
     void cut_out_selected();
     void undo();
+    void finish();  // to the question where the drill asks one, else to the end
     void end();
     void go(Stage stage);
     void say(std::string words, bool warning = false);
@@ -81,6 +85,8 @@ class Session {
     [[nodiscard]] double gap_at(double deg) const;
     [[nodiscard]] Point tremor() const;
     [[nodiscard]] std::string prompt() const;
+    [[nodiscard]] std::string aim_prompt() const;
+    [[nodiscard]] std::vector<std::optional<Point>> choice_places() const;
     [[nodiscard]] LaidBite laid_bite(std::size_t b) const;
     [[nodiscard]] LaidBite laid_as(const Bite& bite) const;
 
@@ -107,6 +113,7 @@ class Session {
     Chamber chamber_;
     Point pointer_;
     std::optional<std::size_t> selected_;
+    std::optional<QuestionInHand> asking_;
     int looked_at_ = 0;  // 0, 2, 4: bites at which the game has asked for a look
     double trauma_uJ_ = 0.0, drive_trauma_uJ_ = 0.0;
     int iris_caught_ = 0, endothelial_touches_ = 0;

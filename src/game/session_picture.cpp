@@ -35,6 +35,7 @@ WoundQuestion Session::question() const {
         question.pressure_mmHg = model_->scenario().eye.pressure_mmHg;
         question.map = true;
     }
+    if (stage_ == Stage::answer) question.pressure_mmHg = model_->scenario().eye.pressure_mmHg;
     if (stage_ == Stage::leak_check) question.pressure_mmHg = chamber_.view().pressure_mmHg;
     return question;
 }
@@ -106,12 +107,9 @@ LaidBite Session::laid_bite(std::size_t b) const {
 }
 
 std::string Session::prompt() const {
-    const auto next = static_cast<int>(in_place()) + 1;
     switch (stage_) {
     case Stage::aim:
-        if (static_cast<int>(in_place()) >= model_->scenario().task.bites)
-            return "All bites are in. Check the rings and the seal, then finish.";
-        return fmt::format("Bite {}: hold the lip, aim across the wound, set the needle down.", next);
+        return aim_prompt();
     case Stage::approach_donor: return "Steepen the needle and lift the lip, then drive.";
     case Stage::drive_donor: return "Turn the wrist until the tip stands in the wound; then re-grasp.";
     case Stage::approach_host: return "Set the tip on the host's wound face at the donor's depth, then drive.";
@@ -126,6 +124,7 @@ std::string Session::prompt() const {
         return "Look: is there as much donor on the left as on the right? Go on, or cut the last bite out and redo it.";
     case Stage::ring_check: return "Read the rings: narrow where the cornea is steep.";
     case Stage::leak_check: return "Wash to saline, sweep, dry, stain, then raise the pressure and watch the wound.";
+    case Stage::answer: return asking_->step().words;
     case Stage::solving: return "Working out what each bite did …";
     case Stage::debrief: return "";
     }
@@ -179,6 +178,7 @@ Snapshot Session::snapshot() const {
         shot.tie = tie;
     }
     if (stage_ == Stage::leak_check) shot.leak = chamber_.view();
+    if (stage_ == Stage::answer) shot.question = asking_->view(choice_places());
     shot.trauma_uJ = trauma_uJ_;
     shot.iris_caught = iris_caught_;
     shot.endothelial_touches = endothelial_touches_;

@@ -11,7 +11,9 @@
 
 #include "files/scenario.h"
 #include "game/command.h"
+#include "game/lesson.h"
 #include "game/live_wound.h"
+#include "game/question_in_hand.h"
 #include "hand/donor_afloat.h"
 #include "hand/knot_in_hand.h"
 #include "hand/section_drive.h"
@@ -29,6 +31,7 @@ enum class Stage {
     look,            // after bites 2 and 4: equal on both sides?
     ring_check,
     leak_check,
+    answer,          // a drill's question, one step after another
     solving,         // the scorecard is being worked out
     debrief,
 };
@@ -115,6 +118,8 @@ struct Snapshot {
     std::optional<SectionView> section;
     std::optional<TieView> tie;
     std::optional<LeakView> leak;
+    std::optional<QuestionView> question;
+    std::optional<LessonView> lesson;  // the level teaches the controls; prompt is its words
     double trauma_uJ = 0.0;    // whole attempt
     int iris_caught = 0, endothelial_touches = 0;
 

@@ -205,6 +205,10 @@ DrillVerdict DrillJudge::judge_rings(const DrillAnswer& answer) const {
     verdict.marks = {{"cylinder more than with the best bite", "D", kRingTolerance_D, false,
                       *named->cylinder_D - *best->cylinder_D}};
     verdict.words = {told(*named)};
+    MeasureOptions options = without_irregularity();
+    options.leak = false;
+    options.redraw = named->bite;
+    verdict.after = std::make_shared<const ClosureMeasures>(measured(*model_, bites, options));
     const bool right_bite = tell(verdict);
     verdict.passed = right_bite && right_sense;
     if (!right_bite) verdict.words.push_back("best: " + told(*best));

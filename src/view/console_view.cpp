@@ -191,6 +191,43 @@ void draw_state(Canvas& canvas, const Snapshot& s) {
     canvas.text({x, console.y + 187.0}, line, kLeastText, palette::kQuietText);
 }
 
+// The answer as it stands: which step, and what would be said now.
+void draw_answer(Canvas& canvas, const Snapshot& s) {
+    const QuestionView& question = *s.question;
+    const Rect console = s.layout.console();
+    const double x = console.x + kInset, width = console.width - 2.0 * kInset;
+    const bool placed = !question.choices.empty() && question.choices.front().at.has_value();
+    canvas.text({x, console.y + 112.0},
+                "Step " + std::to_string(question.step) + " of " + std::to_string(question.steps) +
+                    (placed ? ": click on the eye, or go round with wheel and arrows" : ": one of the two"),
+                kLeastText, palette::kQuietText);
+    std::string words, before;
+    for (const QuestionView::Choice& choice : question.choices) {
+        if (!choice.picked) continue;
+        words += before + choice.label;
+        before = ", ";
+    }
+    if (question.several)
+        words = words.empty() ? "Nothing picked yet" : words;
+    else if (question.under_hand < question.choices.size())
+        words = question.choices[question.under_hand].label;
+    canvas.panel({x, console.y + 122.0, width, 58.0}, 8.0, palette::kWell, palette::kPanelEdge);
+    canvas.paragraph({x + 12.0, console.y + 131.0, width - 24.0, 44.0}, words, question.several ? 15.0 : 19.0,
+                     palette::kText, Weight::strong);
+}
+
+// How far the lesson has come: a row of short strokes along the console's upper edge.
+void draw_lesson_bar(Canvas& canvas, const Snapshot& s) {
+    const LessonView& lesson = *s.lesson;
+    const Rect console = s.layout.console();
+    const double pitch = (console.width - 2.0 * kInset) / lesson.steps;
+    for (int i = 0; i < lesson.steps; ++i) {
+        const double x = console.x + kInset + pitch * i;
+        const Ink colour = i + 1 < lesson.step ? palette::kCalm : i + 1 == lesson.step ? palette::kBrass : palette::kWell;
+        canvas.line({x + 1.0, console.y + 6.0}, {x + pitch - 3.0, console.y + 6.0}, i + 1 == lesson.step ? 4.0 : 2.4, colour);
+    }
+}
+
 // Keys as they are engraved: arrows for the arrow keys, the short names of the long ones.
 std::string engraved(const std::string& key) {
     static constexpr std::pair<std::string_view, std::string_view> kShort[] = {
@@ -244,6 +281,13 @@ void draw_buttons(Canvas& canvas, const Snapshot& s) {
         const bool strong = first && canvas.text_width(button.label, kLeastText, Weight::strong) <= inside;
         const double used = canvas.text({place.x + 8.0, base}, button.label, kLeastText, ink, Align::left,
                                         strong ? Weight::strong : Weight::regular);
+        // What the lesson asks for: a wedge in the corner, besides the edge.
+        if (button.asked) {
+            const Point wedge[] = {{place.x, place.y}, {place.x + 13.0, place.y}, {place.x, place.y + 13.0}};
+            canvas.fill(wedge, palette::kBrass);
+            canvas.panel({place.x - 1.0, place.y - 1.0, place.width + 2.0, place.height + 2.0}, 8.0,
+                         faded(palette::kRoom, 0.0), palette::kBrass);
+        }
         // A latch that is on: a notch of light along its foot, besides the colour.
         if (button.lit)
             canvas.line({place.x + 8.0, place.y + place.height - 4.0},
@@ -258,7 +302,10 @@ void draw_buttons(Canvas& canvas, const Snapshot& s) {
 void draw_console(Canvas& canvas, const Snapshot& s) {
     canvas.panel(s.layout.console(), 8.0, palette::kPanel, palette::kPanelEdge);
     draw_prompt(canvas, s);
-    if (s.tie)
+    if (s.lesson) draw_lesson_bar(canvas, s);
+    if (s.question)
+        draw_answer(canvas, s);
+    else if (s.tie)
         draw_tie(canvas, s);
     else if (s.leak)
         draw_leak(canvas, s);

@@ -39,7 +39,7 @@ void DebriefScreen::take(const Scenario& scenario, const Debrief& debrief) {
         if (twin_clock_) twin_clock_->bites_deg.push_back(bite.host_deg);
     }
     chosen_.reset();
-    page_ = Page::result;
+    page_ = asks_a_question(scenario.kind) ? Page::marks : Page::result;
     twin_ = false;
     const auto map = [](const std::shared_ptr<const LiveWound>& wound) -> const SurfaceMap* {
         return wound && wound->converged && wound->axial_D.n > 1 ? &wound->axial_D : nullptr;
@@ -56,7 +56,7 @@ DebriefChoice DebriefScreen::draw(Ui& ui, const Snapshot& shot, const std::strin
         const Page asked = page_;
         const bool twin = twin_, first = taken_ == nullptr;
         take(*shot.scenario, debrief);
-        if (first) {  // what was asked for before there was anything to show
+        if (first && (asked != Page::result || twin)) {  // what was asked for before there was anything to show
             page_ = asked;
             twin_ = twin;
         }
@@ -71,6 +71,8 @@ DebriefChoice DebriefScreen::draw(Ui& ui, const Snapshot& shot, const std::strin
             chosen_ = chosen_ == bite ? std::nullopt : bite;
     } else if (page_ == Page::sections) {
         draw_sections(ui, shot, body);
+    } else if (page_ == Page::marks && debrief.drill) {
+        draw_drill(ui, body, shot);
     } else if (!converged) {
         draw_no_closure(ui, body, debrief);
     } else if (page_ == Page::marks) {
@@ -117,7 +119,9 @@ void DebriefScreen::draw_head(Ui& ui, const Snapshot& shot) {
 
     ui.move_to(kEdge, kPagesTop);
     int page = static_cast<int>(page_);
-    if (ui.choose({"Result", "Bites", "Sections", "Marks"}, page, 116.0)) page_ = static_cast<Page>(page);
+    const bool asked = asks_a_question(shot.scenario->kind);
+    if (ui.choose({asked ? "As posed" : "Result", "Bites", "Sections", asked ? "Answer" : "Marks"}, page, 116.0))
+        page_ = static_cast<Page>(page);
     if (converged && debrief.card.ideal && page_ == Page::result) {
         const char* const label = "Ideal twin in its place";
         ui.move_to(kCanvasWidth - kEdge - ui.text_width(label, Face::body) - 40.0, kPagesTop + 2.0);

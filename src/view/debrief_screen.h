@@ -64,6 +64,8 @@ class DebriefScreen {
 void draw_marks_summary(Ui& ui, const Rect& place, const Scorecard& card);
 // Every rule with what was measured, what earns full and no marks, and where its limit comes from.
 void draw_rules(Ui& ui, const Rect& place, const Scorecard& card);
+// A drill's marks and what solving again has shown; for a question, the wound as posed beside it as answered.
+void draw_drill(Ui& ui, const Rect& place, const Snapshot& shot);
 // One line a bite; returns the bite clicked, where one was.
 [[nodiscard]] std::optional<std::size_t> draw_bite_table(Ui& ui, const Rect& place, const Debrief& debrief,
                                                          std::optional<std::size_t> chosen);

@@ -47,6 +47,8 @@ void draw_clock_hours(const FieldPen& pen);
 // field_threads.cpp
 void draw_threads(const FieldPen& pen);
 void draw_thread_in_hand(const FieldPen& pen);
+// field_question.cpp
+void draw_question(const FieldPen& pen);  // the choices of a drill's question
 // field_tools.cpp
 void draw_aim(const FieldPen& pen);
 void draw_forceps(const FieldPen& pen);

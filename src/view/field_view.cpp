@@ -65,6 +65,7 @@ void FieldView::draw(Canvas& canvas, const Snapshot& snapshot) const {
     draw_tension_lines(pen);
     draw_threads(pen);
     if (snapshot.aid("clock")) draw_clock_hours(pen);
+    draw_question(pen);
     draw_aim(pen);
     draw_thread_in_hand(pen);
     draw_forceps(pen);

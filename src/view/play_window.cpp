@@ -119,10 +119,6 @@ PlayWindow::PlayWindow(const PlayOptions& options)
 StartModel PlayWindow::start_model() const {
     StartModel model;
     for (const Level& level : levels_) {
-        // Their questions are asked and checked by `score`; the window can't ask them yet.
-        const bool question = level.scenario && (level.scenario->kind == ScenarioKind::read_rings ||
-                                                 level.scenario->kind == ScenarioKind::find_leak);
-        if (question) continue;
         LevelEntry entry;
         if (level.scenario)
             entry.scenario = *level.scenario;

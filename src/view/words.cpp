@@ -40,6 +40,8 @@ std::string_view stage(Stage stage) {
             return "Ring check";
         case Stage::leak_check:
             return "Leak check";
+        case Stage::answer:
+            return "Answer";
         case Stage::solving:
             return "Working it out";
         case Stage::debrief:

@@ -63,6 +63,43 @@ void keep_troubles(Gallery& gallery, Snapshot shot) {
     gallery.keep(shot, "18_left_handed");
 }
 
+std::shared_ptr<const ScenarioModel> level(const std::string& id) {
+    const std::string path = std::string(GRAFTWRIGHT_SOURCE_DIR) + "/levels/" + id + ".json";
+    return std::make_shared<const ScenarioModel>(read_scenario(read_text_file(path).value(), path).value());
+}
+
+// Questions as they are answered, and the first lesson.
+void keep_questions(Gallery& gallery) {
+    for (const auto& [id, name] : {std::pair{"rings-too-tight", "20_rings"}, std::pair{"find-the-leak", "21_leak"},
+                                   std::pair{"selective-removal", "22_removal"}}) {
+        const auto model = level(id);
+        Game game(model, make_inline_service(model), GameOptions{});
+        RobotHand hand(game, Device::keyboard);
+        hand.wait(30);
+        gallery.keep(game.snapshot(), std::string(name) + "_aim");
+        hand.ask(Command::finish);
+        hand.ask(Command::left, 3);
+        hand.ask(Command::cut_out);
+        hand.wait(60);
+        gallery.keep(game.snapshot(), std::string(name) + "_1");
+        hand.ask(Command::primary);
+        if (game.session().stage() != Stage::answer) continue;
+        hand.wait(60);
+        gallery.keep(game.snapshot(), std::string(name) + "_2");
+    }
+    const auto model = level("first-bite");
+    Game game(model, make_inline_service(model), GameOptions{});
+    RobotHand hand(game, Device::keyboard);
+    hand.wait(30);
+    gallery.keep(game.snapshot(), "23_lesson_hold");
+    hand.seen = [&](const std::string& name) {
+        if (name == "05_re_grasped" || name == "08_locked") gallery.keep(game.snapshot(), "23_lesson_" + name);
+    };
+    hand.bite({});
+    hand.ask(Command::leak_check);
+    gallery.keep(game.snapshot(), "23_lesson_leak");
+}
+
 void play(Gallery& gallery) {
     const std::string path = std::string(GRAFTWRIGHT_SOURCE_DIR) + "/levels/sixteen.json";
     const auto model = std::make_shared<const ScenarioModel>(read_scenario(read_text_file(path).value(), path).value());
@@ -122,6 +159,7 @@ int main(int argc, char** argv) {
     }
     Gallery gallery(argv[1], static_cast<unsigned>(std::atoi(argv[2])), static_cast<unsigned>(std::atoi(argv[3])));
     play(gallery);
+    keep_questions(gallery);
     if (!gallery.note().empty()) std::printf("note: %s\n", gallery.note().c_str());
     return 0;
 }

@@ -55,6 +55,18 @@ Snapshot without_closure() {
     return finished(read.scenario, read.attempt);
 }
 
+Snapshot answered(const std::string& level, const DrillAnswer& answer) {
+    Result<Scenario> read = find_scenario(level, "", kLevels);
+    GRAFTWRIGHT_CHECK(read.ok(), "shipped levels can be read");
+    const Scenario scenario = read.take();
+    Attempt attempt;
+    attempt.scenario = level;
+    attempt.trainee = "heron";
+    attempt.bites = scenario.start.bites;
+    attempt.events.push_back(answer_event(60.0, answer));
+    return finished(scenario, attempt);
+}
+
 StartModel course_with_broken_levels() {
     StartModel model;
     for (const char* id : {"sixteen", "small-donor"}) {

@@ -12,6 +12,8 @@ namespace graftwright {
 [[nodiscard]] const Snapshot& scored(const std::string& attempt);
 // The first two bites only: they don't hold the donor.
 [[nodiscard]] Snapshot without_closure();
+// A shipped question level with one answer given.
+[[nodiscard]] Snapshot answered(const std::string& level, const DrillAnswer& answer);
 // Two shipped levels, a few invented ones, two broken files, an interrupted attempt.
 [[nodiscard]] StartModel course_with_broken_levels();
 

@@ -120,6 +120,18 @@ bool shoot_all(const std::string& folder, sf::Vector2u size) {
     ok &= shoot_debrief(folder, "debrief_even", size, scored("even_sixteen"), [](DebriefScreen&) {});
     ok &= shoot_debrief(folder, "debrief_tight_pair", size, scored("tight_pair"), [](DebriefScreen&) {});
     ok &= shoot_debrief(folder, "debrief_no_closure", size, without_closure(), [](DebriefScreen&) {});
+    DrillAnswer rings;
+    rings.bite = 3;
+    rings.loosen = true;
+    ok &= shoot_debrief(folder, "debrief_answer_rings", size, answered("rings-too-tight", rings), [](DebriefScreen&) {});
+    DrillAnswer leak;
+    leak.at_deg = 210.0;
+    leak.retie = 7;
+    ok &= shoot_debrief(folder, "debrief_answer_leak", size, answered("find-the-leak", leak), [](DebriefScreen&) {});
+    DrillAnswer removal;
+    removal.remove = {1, 2};
+    ok &= shoot_debrief(folder, "debrief_answer_removal", size, answered("selective-removal", removal),
+                        [](DebriefScreen&) {});
     return ok;
 }
 

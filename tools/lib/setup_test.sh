@@ -39,7 +39,7 @@ expect() { # expect SENTENCE CONDITION…
 has() { [[ $1 == *"$2"* ]]; }
 apt_lines() { [[ $(grep -c 'apt-get install' <<<"$err") == 1 && $out == '' ]] && has "$err" "$1"; }
 
-stand_in dpkg-query <<<'printf "installed %s\n" g++ cmake ninja-build libeigen3-dev libfmt-dev; exit 1'
+stand_in dpkg-query <<<'printf "installed %s\n" g++ cmake ninja-build libeigen3-dev gemmi-dev libfmt-dev; exit 1'
 stand_in id <<<'echo 1000'
 stand_in nproc <<<'echo 2'
 run graftwright score
