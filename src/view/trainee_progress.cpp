@@ -202,8 +202,9 @@ void draw_progress(Ui& ui, const Rect& place, const TraineePage& page, const Pas
     }
     const double below = place.y + static_cast<double>(rows) * (height + kBetween) + 16.0;
     if (curves.size() < page.metrics.size() && below < place.y + place.height - kLegend - 20.0)
-        PlotPen(ui).words({place.x + 4.0, below}, "Whole closures bring more: score, cylinder, leak pressure, steps and gapes.",
-                          Face::body, ink(tone::quiet));
+        PlotPen(ui).words({place.x + 4.0, below},
+                          "Whole closures bring more: score, cylinder, leak pressure, steps and gapes.", Face::body,
+                          ink(tone::quiet));
     draw_legend(PlotPen(ui), ui, place, page, marks != nullptr);
 }
 
