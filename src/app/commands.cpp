@@ -8,6 +8,7 @@
 #include <unistd.h>
 #include <utility>
 
+#include "app/logbook_command.h"
 #include "app/output_file.h"
 #include "files/reader.h"
 #include "report/report_html.h"
@@ -54,10 +55,10 @@ std::string ScoreCommand::usage_fault() const {
             return std::string(option) + " writes one file for one attempt, and " + std::to_string(attempts.size()) +
                    " attempts were given: score them one by one";
         }
-        for (const std::string& input : {attempts.front(), scenario}) {
+        for (const std::string& input : {attempts.front(), scenario, logbook.value_or("")}) {
             std::error_code ignored;
             if (std::filesystem::equivalent(*out, input, ignored)) {
-                return std::string(option) + " would write over " + input + ", which is being read";
+                return std::string(option) + " would write over " + input + ", which is in use";
             }
         }
     }
@@ -73,8 +74,26 @@ void ScoreCommand::write_files(const AttemptInScenario& input, const Scorecard& 
     if (!png.empty()) write_file(png, picture_png(what, kind, width_px));
 }
 
+void ScoreCommand::show(const AttemptInScenario& input, const Scorecard& card,
+                        const std::optional<DrillVerdict>& drill) const {
+    if (json) {
+        print(scorecard_json(input.scenario, card) + "\n");
+        // The line stays what it is; the reasons for the marks go where progress goes.
+        if (explain) std::fputs(scorecard_explanation(card).c_str(), stderr);
+        return;
+    }
+    print(scorecard_table(input.scenario, input.attempt, card));
+    if (drill) print("\n" + verdict_text(*drill));
+    if (explain) print("\n" + scorecard_explanation(card));
+}
+
 int ScoreCommand::run() const {
     int code = kDone;
+    std::optional<Logbook> book;
+    if (logbook) {
+        book = open_for_scoring(*logbook);
+        if (!book) return kInputFault;
+    }
     for (const std::string& path : attempts) {
         const Result<AttemptInScenario> read = read_attempt_file(path, scenario, levels_folder());
         if (!read.ok()) {
@@ -89,17 +108,12 @@ int ScoreCommand::run() const {
         options.progress = progress_on_terminal();
         const Scorecard card = score_attempt(model, input.attempt, options);
         write_files(input, card);
-        if (json) {
-            print(scorecard_json(input.scenario, card) + "\n");
-            // The line stays what it is; the reasons for the marks go where progress goes.
-            if (explain) std::fputs(scorecard_explanation(card).c_str(), stderr);
-            continue;
-        }
-        print(scorecard_table(input.scenario, input.attempt, card));
-        if (input.scenario.kind != ScenarioKind::closure)
-            print("\n" + verdict_text(judge_drill(model, input.attempt)));
-        if (explain) print("\n" + scorecard_explanation(card));
-        if (&path != &attempts.back()) print("\n");
+        std::optional<DrillVerdict> drill;
+        if (input.scenario.kind != ScenarioKind::closure && (!json || book)) drill = judge_drill(model, input.attempt);
+        show(input, card, drill);
+        if (!json && &path != &attempts.back()) print("\n");
+        // After the result is out: a logbook that won't must not cost it.
+        if (book && !enter(*book, input, card, drill ? std::optional(drill->passed) : std::nullopt)) code = kInputFault;
     }
     return code;
 }

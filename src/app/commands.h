@@ -1,10 +1,12 @@
 // The commands of the program; each returns its exit code.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "files/reader.h"
+#include "score/drill.h"
 #include "score/scorecard_table.h"
 
 namespace graftwright {
@@ -18,6 +20,7 @@ struct ScoreCommand {
     std::string report, svg, png;  // files to write; "" : none
     std::string picture;           // what svg and png show; "" : the overview
     int width_px = 0;              // of the PNG; 0: its usual one
+    std::optional<std::string> logbook;  // file or URL that scored attempts are added to
 
     // What the options together cannot mean: a sentence, or "".
     [[nodiscard]] std::string usage_fault() const;
@@ -25,6 +28,7 @@ struct ScoreCommand {
 
   private:
     void write_files(const AttemptInScenario& input, const Scorecard& card) const;
+    void show(const AttemptInScenario& input, const Scorecard& card, const std::optional<DrillVerdict>& drill) const;
 };
 
 [[nodiscard]] int check(const std::vector<std::string>& files);

@@ -8,6 +8,7 @@
 #include <CLI/CLI.hpp>
 
 #include "app/commands.h"
+#include "app/logbook_command.h"
 #include "app/play.h"
 #include "app/study_command.h"
 #include "report/single_picture.h"
@@ -27,6 +28,8 @@ int run(int argc, char** argv) {
     play_app->add_option("--levels", play.levels, "folder of levels instead of the shipped one");
     play_app->add_option("--hand", play.hand, "a scripted hand plays (timed input events)");
     play_app->add_option("--save", play.save, "where the finished attempt is written");
+    play_app->add_option("--logbook", play.logbook, "finished attempts are entered here, instead of in your data folder")
+        ->type_name("FILE|URL");
     play_app->add_option("--frames", play.frames, "draw so many frames, print their times, leave")
         ->check(CLI::Range(1, 1000000));
     play_app->add_flag("--no-window", play.no_window, "the scripted hand plays without a window");
@@ -47,6 +50,11 @@ int run(int argc, char** argv) {
     score_app->add_option("--picture", score.picture, "which one: the overview, or one of its parts")
         ->check(CLI::IsMember(pictures));
     score_app->add_option("--width", score.width_px, "of the PNG, in pixels")->check(CLI::Range(200, 8000));
+
+    score_app->add_option("--logbook", score.logbook, "adds each scored attempt to this logbook")->type_name("FILE|URL");
+
+    LogbookCommand logbook;
+    CLI::App* logbook_app = logbook.add_to(app);
 
     std::vector<std::string> files;
     CLI::App* check_app = app.add_subcommand("check", "validates scenario, attempt and ring files");
@@ -81,6 +89,7 @@ int run(int argc, char** argv) {
         }
         return score.run();
     }
+    if (*logbook_app) return logbook.run();
     if (*check_app) return check(files);
     if (*study_app) return study.run();
     return ring(ring_case);

@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "app/commands.h"
+#include "app/logbook_command.h"
 #include "files/reader.h"
 #include "files/writer.h"
 #include "game/game.h"
@@ -31,8 +32,8 @@ Result<Scenario> scenario_named(const std::string& name, const std::string& leve
     return find_scenario(name, levels + "/", levels);
 }
 
-// What a hand played in one game, saved and scored.
-int report(const Game& game, const std::string& save) {
+// What a hand played in one game, saved, scored and entered.
+int report(const Game& game, const std::string& save, Logbook* book) {
     const Attempt attempt = game.attempt();
     if (!save.empty()) {
         write_whole(save, write_attempt(attempt));
@@ -41,16 +42,19 @@ int report(const Game& game, const std::string& save) {
     if (const auto& debrief = game.session().debrief()) {
         const Snapshot shot = game.snapshot();
         std::fputs(scorecard_table(*shot.scenario, attempt, debrief->card).c_str(), stdout);
+        const auto passed = debrief->drill ? std::optional(debrief->drill->passed) : std::nullopt;
+        if (book != nullptr && !enter(*book, {*shot.scenario, attempt, write_attempt(attempt)}, debrief->card, passed))
+            return kInputFault;
     } else {
         std::printf("The hand stopped before the end: %zu bites tied, nothing scored.\n", attempt.bites.size());
     }
     return kDone;
 }
 
-// Where the user's own things are kept, as the desktop's standard has it.
+// Where the user's own things are kept, as the desktop's standard has it: it asks to ignore relative paths.
 std::string data_folder() {
     const char* data = std::getenv("XDG_DATA_HOME");  // NOLINT(concurrency-mt-unsafe): before any thread
-    if (data != nullptr && *data != '\0') return std::string(data) + "/graftwright";
+    if (data != nullptr && *data == '/') return std::string(data) + "/graftwright";
     const char* home = std::getenv("HOME");  // NOLINT(concurrency-mt-unsafe): before any thread
     if (home == nullptr || *home == '\0') throw std::runtime_error("neither XDG_DATA_HOME nor HOME says where to keep things");
     return std::string(home) + "/.local/share/graftwright";
@@ -95,6 +99,10 @@ int PlayCommand::run() const {
         }
         level = found.value();
     }
+    if (const std::string fault = LogbookPlace::of(logbook).fault(); !logbook.empty() && !fault.empty()) {
+        std::fprintf(stderr, "--logbook %s: %s\n", LogbookPlace::of(logbook).shown().c_str(), fault.c_str());
+        return kInputFault;
+    }
     if (!no_window) {
         if (!display_available()) {
             std::fprintf(stderr, "graftwright: no display here (DISPLAY is not set); a scripted hand plays without one: "
@@ -108,10 +116,19 @@ int PlayCommand::run() const {
         options.hand = script;
         options.data = data_folder();
         options.save = save;
+        options.logbook = logbook;
+        options.program = GRAFTWRIGHT_VERSION;
         options.frames = frames;
         const FrameReport report = play_in_window(options);
         if (frames > 0) tell_frames(report);
+        if (!report.logbook_fault.empty())
+            std::fprintf(stderr, "graftwright: not in the logbook: %s; the attempt's file is kept\n", report.logbook_fault.c_str());
         return kDone;
+    }
+    std::optional<Logbook> book;
+    if (!logbook.empty()) {
+        book = open_for_scoring(logbook);
+        if (!book) return kInputFault;
     }
     const auto model = std::make_shared<const ScenarioModel>(*level);
     GameOptions options;
@@ -122,7 +139,7 @@ int PlayCommand::run() const {
     Game game(model, make_inline_service(model), options);
     constexpr int kSecondsAfter = 10;
     play_inputs(game, inputs_of(*script), kSecondsAfter * kTicksPerSecond);
-    return report(game, save);
+    return report(game, save, book ? &*book : nullptr);
 }
 
 }  // namespace graftwright

@@ -104,7 +104,7 @@ Result<AttemptInScenario> attempt_in_scenario(const std::string& text, const std
     if (scenario.ok()) {
         Result<Attempt> attempt = read_attempt_for(scenario.value(), text, name);
         if (!attempt.ok()) return attempt.faults();
-        return AttemptInScenario{scenario.take(), attempt.take()};
+        return AttemptInScenario{scenario.take(), attempt.take(), text};
     }
     // Without its scenario the attempt can still be read by itself.
     const Result<Attempt> attempt = read_attempt(text, name);

@@ -47,6 +47,7 @@ namespace graftwright {
 struct AttemptInScenario {
     Scenario scenario;
     Attempt attempt;
+    std::string attempt_text;  // that it was read from
 };
 
 // All at once, as `score` needs it: the attempt's file, its scenario (scenario_path, or found by

@@ -1,4 +1,4 @@
-// What a user's own folder holds: settings, the journal of the attempt in hand, finished attempts.
+// What a user's own folder holds: settings, the journal of the attempt in hand, finished attempts, the logbook.
 #pragma once
 
 #include <string>
@@ -15,6 +15,7 @@ class UserFiles {
     [[nodiscard]] const std::string& folder() const { return folder_; }
     [[nodiscard]] std::string settings() const { return folder_ + "/settings.json"; }
     [[nodiscard]] std::string journal() const { return folder_ + "/journal.jsonl"; }
+    [[nodiscard]] std::string logbook() const { return folder_ + "/logbook.sqlite"; }
     // A journal that is not gone on with is put aside, never deleted.
     void set_journal_aside() const;
     // Writes the attempt under a name of its own and returns its path.

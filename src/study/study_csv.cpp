@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "base/csv.h"
+
 namespace graftwright {
 namespace {
 
@@ -11,13 +13,6 @@ const char* const kShortCaution =
 std::string number(const std::optional<double>& value) { return value ? fmt::format("{:.6g}", *value) : ""; }
 
 }  // namespace
-
-std::string csv_field(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-    std::string quoted = "\"";
-    for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + "\"";
-}
 
 std::string study_csv_header() {
     return "scenario,hand,seed,trial,bites,cylinder_D,steep_axis_deg,mean_D,flattening_D,leak_pressure_mmHg,"

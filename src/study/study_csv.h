@@ -14,7 +14,5 @@ namespace graftwright {
 
 [[nodiscard]] std::string study_csv_header();
 [[nodiscard]] std::string study_csv_row(const std::string& scenario, const StudyOptions& options, const Trial& trial);
-// Quoted where it has to be.
-[[nodiscard]] std::string csv_field(const std::string& text);
 
 }  // namespace graftwright

@@ -23,6 +23,7 @@
 #include "view/key_names.h"
 #include "view/keys_screen.h"
 #include "view/pause_screen.h"
+#include "view/practice.h"
 #include "view/sound.h"
 #include "view/start_screen.h"
 #include "view/widgets.h"
@@ -49,7 +50,7 @@ class PlayWindow {
     FrameReport run();
 
   private:
-    enum class Screen { start, level, keys };
+    enum class Screen { start, level, keys, practice };
     void open_level(const Scenario& scenario, const std::string& path);
     void go_on();
     void leave_level(bool abandoned);
@@ -60,6 +61,14 @@ class PlayWindow {
     void draw_level(double frame_s);
     void draw_over_level();
     void keep_attempt();
+    void enter_in_logbook(const Attempt& attempt);
+    [[nodiscard]] std::string kept_words() const {
+        return practice_->kept_words().empty() ? kept_in_ : practice_->kept_words() + " " + kept_in_;
+    }
+    [[nodiscard]] std::string label() const {
+        const std::string name = nearest_name(settings_.trainee);
+        return name.empty() ? "trainee" : name;
+    }
     void write_report();
     void hear(const Snapshot& before, const Snapshot& after);
     void keep_settings();
@@ -71,6 +80,7 @@ class PlayWindow {
     Settings settings_;
     std::vector<Level> levels_;
     StartModel start_model_;
+    std::unique_ptr<Practice> practice_;
     sf::RenderWindow window_;
     Widgets widgets_;
     GameView view_;
@@ -100,6 +110,7 @@ PlayWindow::PlayWindow(const PlayOptions& options)
     Result<std::vector<Level>> levels = read_levels(options_.levels);
     if (!levels.ok()) throw std::runtime_error(levels.faults().front().text());
     levels_ = levels.take();
+    practice_ = std::make_unique<Practice>(options_.logbook, files_.logbook(), options_.program, levels_);
     start_model_ = start_model();
     // A scripted hand and a frame count need nobody at the first screen.
     if (options_.scenario && (options_.hand || options_.frames > 0)) open_level(*options_.scenario, options_.scenario_path);
@@ -135,7 +146,7 @@ StartModel PlayWindow::start_model() const {
 
 GameOptions PlayWindow::game_options(const std::string& path) const {
     GameOptions game;
-    game.trainee = settings_.trainee.empty() ? "trainee" : settings_.trainee;
+    game.trainee = label();
     game.started = now_words();
     game.left_handed = settings_.left_handed;
     game.examiner_view = settings_.examiner_view;
@@ -220,6 +231,14 @@ void PlayWindow::keep_attempt() {
     } catch (const std::runtime_error& error) {
         kept_in_ = error.what();
     }
+    enter_in_logbook(attempt);
+}
+
+// A scripted hand is nobody's practice, unless a logbook was named for it.
+void PlayWindow::enter_in_logbook(const Attempt& attempt) {
+    const std::shared_ptr<const Debrief>& debrief = run_->snapshot().debrief;
+    if (debrief && (!run_->scripted() || !options_.logbook.empty()))
+        practice_->keep({level_, write_attempt(attempt), debrief, now_words()});
 }
 
 // The page for the teacher, beside the attempt's own file.
@@ -288,6 +307,8 @@ void PlayWindow::hear(const Snapshot& before, const Snapshot& after) {
 
 void PlayWindow::draw_start() {
     window_.clear(sf::Color(tone::background.r, tone::background.g, tone::background.b));
+    practice_->show_results_of(label(), start_model_);
+    if (!practice_->notice().empty()) start_model_.notice = practice_->notice();
     const StartChoice choice = start_.draw(widgets_.ui(), start_model_);
     settings_.trainee = choice.settings.trainee;
     settings_.left_handed = choice.settings.left_handed;
@@ -308,6 +329,11 @@ void PlayWindow::draw_start() {
     case StartChoice::What::keys:
         under_keys_ = Screen::start;
         screen_ = Screen::keys;
+        break;
+    case StartChoice::What::practice:
+        keep_settings();
+        practice_->open(label());
+        screen_ = Screen::practice;
         break;
     case StartChoice::What::quit:
         keep_settings();
@@ -337,7 +363,7 @@ void PlayWindow::draw_level(double frame_s) {
         draw_over_level();
     } else {
         window_.clear(sf::Color(tone::background.r, tone::background.g, tone::background.b));
-        switch (debrief_.draw(widgets_.ui(), run_->snapshot(), kept_in_)) {
+        switch (debrief_.draw(widgets_.ui(), run_->snapshot(), kept_words())) {
         case DebriefChoice::again: return open_level(Scenario(level_), std::string(level_path_));
         case DebriefChoice::levels: return leave_level(false);
         case DebriefChoice::report: write_report(); break;
@@ -375,10 +401,14 @@ FrameReport PlayWindow::run() {
         if (!window_.isOpen()) break;
         widgets_.begin(static_cast<float>(frame_s), window_.getSize());
         widgets_.ui().reduced_motion = settings_.reduced_motion;
+        practice_->update();
         if (screen_ == Screen::start) {
             draw_start();
         } else if (screen_ == Screen::level) {
             draw_level(frame_s);
+        } else if (screen_ == Screen::practice) {
+            window_.clear(sf::Color(tone::background.r, tone::background.g, tone::background.b));
+            if (practice_->draw(widgets_.ui())) screen_ = Screen::start;
         } else {
             window_.clear(sf::Color(tone::background.r, tone::background.g, tone::background.b));
             if (keys_.draw(widgets_.ui(), settings_.keys)) {
@@ -393,7 +423,10 @@ FrameReport PlayWindow::run() {
         frames.frame(ours_ms, FrameClock::ms_since(start));
         if (options_.frames > 0 && frames.frames() >= options_.frames) break;
     }
-    return frames.report(first_frame_s);
+    window_.close();
+    FrameReport report = frames.report(first_frame_s);
+    report.logbook_fault = practice_->finish();
+    return report;
 }
 
 }  // namespace

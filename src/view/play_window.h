@@ -19,6 +19,8 @@ struct PlayOptions {
     std::optional<HandRecord> hand;    // plays instead of the device
     std::string data;                  // folder of the user's own: journal, settings, attempts
     std::string save;                  // where the finished attempt goes; "": into `data`
+    std::string logbook;               // file or URL that it is entered in; "": the file in `data`
+    std::string program;               // this program's version, for the logbook
     int frames = 0;                    // draw so many, report, leave; 0: until closed
     double seconds_before = 0.0;       // from the program's start to here
 };
@@ -28,6 +30,7 @@ struct FrameReport {
     int frames = 0;
     double own_median_ms = 0.0, own_p99_ms = 0.0;  // our code, the library's draw calls excluded
     double whole_median_ms = 0.0, frames_per_s = 0.0;
+    std::string logbook_fault;                     // why an attempt is not in the logbook; "": all are
     double first_frame_s = 0.0;                    // after the program's start
     double memory_MB = 0.0;                        // most ever resident
     std::string renderer;                          // what draws: hardware or software

@@ -120,6 +120,8 @@ StartChoice StartScreen::draw(Ui& ui, const StartModel& model) {
     StartChoice choice;
     ui.begin_screen("start");
     draw_head(ui);
+    ui.move_to(kCanvasWidth - kEdge - 166.0, 34.0);
+    if (ui.button("My practice", ButtonKind::plain, 166.0)) choice.what = StartChoice::What::practice;
     double top = kBodyTop;
     if (model.interrupted) {
         draw_interrupted(ui, *model.interrupted, choice);
@@ -132,7 +134,8 @@ StartChoice StartScreen::draw(Ui& ui, const StartModel& model) {
         draw_level(ui, model.levels[selected_], {kEdge + kListWidth + kBetween, top, middle, height}, choice);
     }
     draw_settings(ui, model, {kCanvasWidth - kEdge - kSettingsWidth, top, kSettingsWidth, height}, choice);
-    if (!model.notice.empty()) ui.text_at(kEdge, kCanvasHeight - 26.0, model.notice, Face::small, tone::warning);
+    if (!model.notice.empty()) ui.text_at(kEdge, kCanvasHeight - 26.0,
+                   ui.shortened(model.notice, Face::small, kCanvasWidth - 2.0 * kEdge), Face::small, tone::warning);
     ui.end_screen();
     choice.settings = settings_;
     return choice;
@@ -221,8 +224,10 @@ void StartScreen::draw_row(Ui& ui, const LevelEntry& level, std::size_t index, S
         broken ? fmt::format("cannot be read: {} fault{}", level.faults.size(), level.faults.size() == 1 ? "" : "s")
                : std::string(kind_words(level.scenario.kind));
     line(16.0, 30.0, Face::small, broken ? tone::warning : tone::quiet, under);
-    if (level.best) {
-        const std::string best = fmt::format("{}best {:.0f}", level.passed ? "passed, " : "", *level.best);
+    if (level.best || level.passed || level.attempts > 0) {
+        const std::string best = level.best     ? fmt::format("{}best {:.0f}", level.passed ? "passed, " : "", *level.best)
+                                 : level.passed ? "passed"
+                                                : "not passed yet";
         line(static_cast<double>(width / ui.theme.scale()) - ui.text_width(best, Face::small) - 14.0, 30.0, Face::small,
              level.passed ? tone::accent : tone::quiet, best);
     }

@@ -27,6 +27,7 @@ struct LevelEntry {
     Faults faults;                    // all of them; empty: sound
     std::optional<double> best;       // best total so far, 0 … 100
     bool passed = false;
+    long long attempts = 0;           // finished ones
 };
 
 struct StartSettings {
@@ -56,7 +57,7 @@ struct StartModel {
 };
 
 struct StartChoice {
-    enum class What { none, play, go_on, set_aside, keys, quit };
+    enum class What { none, play, go_on, set_aside, keys, practice, quit };
     What what = What::none;
     std::string level_id;    // play
     StartSettings settings;  // as they now are, whatever was chosen

@@ -11,6 +11,7 @@
 #include "files/writer.h"
 #include "hand/tying_order.h"
 #include "study/simulated_hand.h"
+#include "base/csv.h"
 #include "study/study_csv.h"
 
 using namespace graftwright;

@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
-"""A visit to the game in a real window: start, place a bite, tie it, crash, go on, ring check, debrief, quit.
+"""A visit to the game in a real window: start, place a bite, tie it, crash, go on, ring check, debrief, my
+practice, quit; and what the logbook says of it afterwards.
 
     end_to_end.py PROGRAM LEVELS SCREENSHOTS        (under xvfb-run)
 
@@ -125,13 +126,22 @@ def main():
         visit.click(1026, 749)  # "Levels"
         time.sleep(0.7)
         visit.shot("levels")
+        visit.click(1165, 53)  # "My practice"
+        time.sleep(0.7)
+        visit.shot("my_practice")
+        visit.click(1174, 749)  # "Done"
+        time.sleep(0.7)
         visit.click(1167, 725)  # "Quit"
         wait_for("the end", lambda: visit.program.poll() is not None)
         if visit.program.returncode != 0:
             fail(f"the program left with {visit.program.returncode}")
         if noise := visit.program.stderr.read().decode():
             fail(f"it had something to complain about: {noise}")
-    print("start, bite, knot, crash, going on, ring check, debrief, quit: all seen")
+        book = data / "graftwright" / "logbook.sqlite"
+        kept = json.loads(run(PROGRAM, "logbook", "export", "--format", "json", "--logbook", str(book)))["attempts"]
+        if len(kept) != 1 or kept[0]["attempt"] != attempt:
+            fail(f"the logbook has {len(kept)} attempts, or another one than the one played")
+    print("start, bite, knot, crash, going on, ring check, debrief, my practice, quit: all seen")
 
 
 if __name__ == "__main__":

@@ -1,8 +1,10 @@
-// Draws every screen from the fixtures, as PNG files to look at:
+// Draws every screen from the fixtures, as PNG files to look at, and a group's page as HTML:
 //     xvfb-run -a -s "-screen 0 2560x1600x24 -nolisten tcp" graftwright_screens_gallery OUTDIR
 #include <algorithm>
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
+#include <fstream>
 #include <functional>
 #include <string>
 
@@ -11,6 +13,8 @@
 #include <SFML/Window/Context.hpp>
 #include <fmt/format.h>
 
+#include "practice_fixture.h"
+#include "report/group_page.h"
 #include "screens_fixture.h"
 #include "view/debrief_screen.h"
 #include "view/keys_screen.h"
@@ -69,9 +73,34 @@ bool shoot_start(const std::string& folder, sf::Vector2u size) {
     return ok;
 }
 
+bool shoot_practice(const std::string& folder, sf::Vector2u size) {
+    using Page = TraineeScreen::Page;
+    std::filesystem::remove(folder + "/group.sqlite");
+    Logbook logbook = group_logbook(folder);
+    std::ofstream(folder + "/group.html") << group_page_html(logbook.group_summary(false));
+    bool ok = true;
+    const auto page = [&](const std::string& name, const TraineeModel& model, Page which) {
+        TraineeScreen screen;
+        screen.show(which);
+        ok &= shoot(folder, name, size, [&](Ui& ui) { static_cast<void>(screen.draw(ui, model)); });
+    };
+    const TraineeModel all = trainee_model(logbook, "heron", ""), one = trainee_model(logbook, "heron", "sixteen");
+    page("practice_progress", all, Page::progress);
+    page("practice_sixteen", one, Page::progress);
+    page("practice_hand", one, Page::hand);
+    page("practice_skills", all, Page::skills);
+    page("practice_first_steps", trainee_model(logbook, "dipper", ""), Page::progress);
+    page("practice_nobody", trainee_model(logbook, "nobody", ""), Page::progress);
+    TraineeModel away = all;
+    away.page.reset();
+    away.fault = "logbook postgresql://odo@clinic/unit: could not connect to server: Connection refused";
+    page("practice_away", away, Page::progress);
+    return ok;
+}
+
 bool shoot_all(const std::string& folder, sf::Vector2u size) {
     using Page = DebriefScreen::Page;
-    bool ok = shoot_start(folder, size);
+    bool ok = shoot_start(folder, size) && shoot_practice(folder, size);
     KeyBindings bindings;
     KeysScreen keys;
     bindings.bind("F", Command::finish);

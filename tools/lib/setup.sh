@@ -7,10 +7,12 @@
 build_packages=(g++ cmake ninja-build
     libeigen3-dev gemmi-dev nlohmann-json3-dev libvalijson-dev libcli11-dev libfmt-dev libbox2d-dev
     libsfml-dev libimgui-dev pkg-config libfreetype-dev libfontconfig-dev libgl-dev fonts-inter
+    libsoci-dev libboost-dev libsqlite3-dev libpq-dev nettle-dev
     librsvg2-dev libcairo2-dev)
 # … and what the tests need beside it.
 test_packages=(catch2 librapidcheck-dev libbenchmark-dev python3 calculix-ccx
     xvfb xauth xdotool imagemagick
+    postgresql
     chromium poppler-utils libxml2-utils python3-html5lib python3-pil)
 
 root=$(cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/../.." && pwd -P)

@@ -1,0 +1,51 @@
+// `logbook list|curve|export|merge`, and the logbook that `score --logbook` writes to.
+//
+// The only place that asks the environment where the user's data folder is and the clock what time it is.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "files/reader.h"
+#include "logbook/logbook.h"
+#include "score/scorecard.h"
+
+namespace CLI {
+class App;
+}
+
+namespace graftwright {
+
+struct LogbookCommand {
+    std::string place;  // file or URL; "": the default one in the user's data folder
+    bool anonymous = false;
+    std::string trainee, scenario;  // "": all
+    std::string format, out;        // of export; "": by the file's ending, or CSV on standard output
+    std::vector<std::string> sources;
+
+    // Adds `logbook` and its own commands to the program's.
+    CLI::App* add_to(CLI::App& app);
+    [[nodiscard]] int run() const;
+
+  private:
+    [[nodiscard]] int list(Logbook& logbook) const;
+    [[nodiscard]] int curve(Logbook& logbook) const;
+    [[nodiscard]] int write_export(Logbook& logbook) const;
+    [[nodiscard]] int merge(Logbook& logbook) const;
+    [[nodiscard]] LogbookSelection selection(Logbook& logbook) const;
+
+    // Which of the four was asked for.
+    CLI::App *list_ = nullptr, *curve_ = nullptr, *export_ = nullptr, *merge_ = nullptr;
+};
+
+// The logbook in the user's data folder, "" where the environment names none.
+[[nodiscard]] std::string users_logbook();
+
+// Opens the logbook that scored attempts go to. Without a value the faults have been told.
+[[nodiscard]] std::optional<Logbook> open_for_scoring(const std::string& place);
+// Adds one; an attempt that is there already is told on standard error. False: the faults have been told.
+[[nodiscard]] bool enter(Logbook& logbook, const AttemptInScenario& input, const Scorecard& card,
+                         std::optional<bool> drill_passed);
+
+}  // namespace graftwright

@@ -1,0 +1,28 @@
+// How a logbook comes to be open: made, brought up to date, refused, or set aside. Private to this room.
+#pragma once
+
+#include <memory>
+#include <string>
+
+#include "base/result.h"
+#include "logbook/database.h"
+#include "logbook/logbook.h"
+
+namespace graftwright {
+
+struct OpenedDatabase {
+    std::unique_ptr<Database> database;
+    std::string pseudonym_key;
+    std::string notice;
+};
+
+[[nodiscard]] Result<OpenedDatabase> open_database(const LogbookPlace& place, const LogbookOptions& options);
+
+// A copy of a damaged file (and of its write-ahead log) beside it: "…damaged-1", or the next free number; one
+// with the same bytes serves. Returns its path.
+[[nodiscard]] std::string copy_aside(const std::string& path);
+
+// What to say of a damaged file after that.
+[[nodiscard]] std::string damaged_words(const std::string& what, const std::string& copy);
+
+}  // namespace graftwright

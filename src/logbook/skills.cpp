@@ -1,0 +1,80 @@
+#include "logbook/skills.h"
+
+#include <algorithm>
+#include <vector>
+
+namespace graftwright {
+namespace {
+
+constexpr std::size_t kBitesPerSlip = 8;     // one bite in eight may slip: our choice
+constexpr std::size_t kLeastForSpacing = 4;  // fewer have no even pattern worth the name
+constexpr std::size_t kLeastForClosure = 3;  // fewer never close a wound, whatever the hand
+
+bool carries_any(const BiteMetrics& bite, const std::vector<const char*>& flags) {
+    return std::any_of(flags.begin(), flags.end(), [&](const char* flag) {
+        return std::find(bite.flags.begin(), bite.flags.end(), flag) != bite.flags.end();
+    });
+}
+
+// first: the hand's first bite, behind the level's own.
+std::optional<bool> hand_skill(const Scorecard& card, std::size_t first, std::size_t least,
+                               const std::vector<const char*>& flags) {
+    std::size_t bites = 0, slips = 0;
+    for (std::size_t b = first; b < card.bites.size(); ++b) {
+        const BiteMetrics& bite = card.bites[b];
+        if (carries_any(bite, {"removed"})) continue;
+        ++bites;
+        if (carries_any(bite, flags)) ++slips;
+    }
+    if (bites < least) return std::nullopt;
+    return slips * kBitesPerSlip <= bites;
+}
+
+// Whether a limit of the scenario was met; a closure that was not found meets none.
+std::optional<bool> limit_met(const Scorecard& card, const char* what) {
+    if (!card.score) return card.bite_count >= kLeastForClosure ? std::optional<bool>(false) : std::nullopt;
+    for (const PassMark& mark : card.score->marks)
+        if (mark.what == what) return mark.met();
+    return std::nullopt;
+}
+
+std::optional<bool> closure_met(const Scorecard& card) {
+    if (!card.score) return card.bite_count >= kLeastForClosure ? std::optional<bool>(false) : std::nullopt;
+    if (card.score->marks.empty()) return std::nullopt;
+    return card.score->passed;
+}
+
+}  // namespace
+
+Outcomes judge_skills(const Scenario& scenario, const Scorecard& card) {
+    Outcomes out;
+    const std::size_t first = scenario.start.bites.size();
+    const auto set = [&](Skill skill, std::optional<bool> outcome) { out[static_cast<std::size_t>(skill)] = outcome; };
+    set(Skill::depth,
+        hand_skill(card, first, 1,
+                   {"shallow-graft", "shallow-host", "deep-graft", "deep-host", "depths-differ", "enters-chamber"}));
+    set(Skill::length, hand_skill(card, first, 1, {"short-graft", "short-host", "long-graft", "long-host", "ratio"}));
+    set(Skill::direction, hand_skill(card, first, 1, {"not-radial"}));
+    set(Skill::spacing, hand_skill(card, first, kLeastForSpacing, {"off-slot"}));
+    // Without a closure there are no final tensions, and so no flags of theirs.
+    if (card.converged()) set(Skill::tension, hand_skill(card, first, 2, {"loose", "tight", "would-break"}));
+    if (scenario.kind != ScenarioKind::closure) return out;
+    set(Skill::seal, limit_met(card, "leak pressure"));
+    set(Skill::optics, limit_met(card, "cylinder"));
+    set(Skill::closure, closure_met(card));
+    return out;
+}
+
+std::string letters_of(const Outcomes& outcomes) {
+    std::string letters;
+    for (const std::optional<bool>& outcome : outcomes) letters += !outcome ? '.' : *outcome ? '+' : '-';
+    return letters;
+}
+
+std::optional<bool> outcome_in(std::string_view letters, Skill skill) {
+    const auto place = static_cast<std::size_t>(skill);
+    if (place >= letters.size() || (letters[place] != '+' && letters[place] != '-')) return std::nullopt;
+    return letters[place] == '+';
+}
+
+}  // namespace graftwright
