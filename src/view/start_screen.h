@@ -27,6 +27,8 @@ struct LevelEntry {
     Faults faults;                    // all of them; empty: sound
     std::optional<double> best;       // best total so far, 0 … 100
     bool passed = false;
+    std::string path = {};            // its file
+    bool own = false;                 // of the user's making
 };
 
 struct StartSettings {
@@ -56,9 +58,10 @@ struct StartModel {
 };
 
 struct StartChoice {
-    enum class What { none, play, go_on, set_aside, keys, quit };
+    enum class What { none, play, go_on, set_aside, keys, quit, make_level, change_level };
     What what = What::none;
     std::string level_id;    // play
+    std::string path;        // change_level
     StartSettings settings;  // as they now are, whatever was chosen
 };
 

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "game/snapshot.h"
+#include "view/level_editor_screen.h"
 #include "view/start_screen.h"
 
 namespace graftwright {
@@ -12,6 +13,9 @@ namespace graftwright {
 [[nodiscard]] const Snapshot& scored(const std::string& attempt);
 // The first two bites only: they don't hold the donor.
 [[nodiscard]] Snapshot without_closure();
+// A shipped level opened as a copy, and what the editor would say of a draft, its prediction worked out.
+[[nodiscard]] LevelDraft draft_of(const std::string& id);
+[[nodiscard]] EditorNews news_of(const LevelDraft& draft);
 // Two shipped levels, a few invented ones, two broken files, an interrupted attempt.
 [[nodiscard]] StartModel course_with_broken_levels();
 
