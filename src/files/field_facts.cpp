@@ -53,6 +53,15 @@ std::string name_of_key(std::string key, const std::string& unit) {
     return key;
 }
 
+// A form shows what is not asked by a tick, so it need not be told about null.
+std::string without_null(std::string meaning) {
+    for (const std::string_view words : {"; null: not asked", "null: none"}) {
+        const std::size_t at = meaning.find(words);
+        if (at != meaning.npos) meaning.erase(at, words.size());
+    }
+    return meaning;
+}
+
 bool has_type(const Json& node, const char* type) {
     const auto found = node.find("type");
     if (found == node.end()) return false;
@@ -85,11 +94,10 @@ FieldFacts facts_of(const std::string& key, const Json& node) {
     facts.unit = node.value("unit", "");
     if (facts.unit == "–") facts.unit.clear();
     facts.title = node.value("title", name_of_key(key, node.value("unit", "")));
-    facts.meaning = node.value("description", "");
+    facts.meaning = without_null(node.value("description", ""));
     facts.why = node.value("why", "");
     facts.whole = has_type(node, "integer");
     facts.number = facts.whole || has_type(node, "number");
-    facts.may_be_absent = has_type(node, "null");
     if (facts.number) take_range(node, facts);
     take_default(node, facts);
     const Json& named = node.contains("items") ? node.at("items") : node;

@@ -27,7 +27,7 @@ struct FieldFacts {
     std::string unit;           // "" of what has none
     std::string range;          // "4 to 10.5"; "" of a text or a choice
     std::string default_words;  // "7.75", "not asked"; "" where there is none
-    bool number = false, whole = false, may_be_absent = false;
+    bool number = false, whole = false;
     double standard = 0.0;             // a number's default; of one absent by default the middle of its range
     std::vector<std::string> choices;  // of a choice, or of the entries of a list
 };

@@ -96,7 +96,7 @@ void LevelEditorScreen::draw_start_tools(Ui& ui, LevelDraft& draft) {
         bite_ = draft.form.scenario.start.bites.size() - 1;
     }
     ImGui::SameLine(0.0F, ui.px(8.0));
-    if (ui.button("Take it away", ButtonKind::plain, 124.0, 36.0)) remove_start_bite(draft, bite_);
+    if (ui.button("Remove bite", ButtonKind::plain, 124.0, 36.0)) remove_start_bite(draft, bite_);
 }
 
 void LevelEditorScreen::draw_bite_rows(Ui& ui, LevelDraft& draft, const Faults& faults) {

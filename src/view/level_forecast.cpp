@@ -22,7 +22,9 @@ struct Line {
     const char* asked;
 };
 
-std::string cylinder(const ClosureReading& r) { return fmt::format("{:.2f} @ {:.0f}°", r.cylinder_D, r.steep_axis_deg); }
+std::string cylinder(const ClosureReading& r) {
+    return fmt::format("{:.{}f} @ {:.0f}°", r.cylinder_D, r.cylinder_D < 9.995 ? 2 : 1, r.steep_axis_deg);
+}
 std::string mean(const ClosureReading& r) { return fmt::format("{:.2f}", r.mean_D); }
 std::string flattening(const ClosureReading& r) { return words::number(r.flattening_D, 2); }
 std::string leak(const ClosureReading& r) {
@@ -31,14 +33,14 @@ std::string leak(const ClosureReading& r) {
 std::string step(const ClosureReading& r) { return fmt::format("{:.0f}", r.step_um); }
 std::string gape(const ClosureReading& r) { return fmt::format("{:.0f}", r.posterior_gape_um); }
 
-const Line kLines[] = {{"Cylinder, D", cylinder, &PassMarks::cylinder_D, "most"},
-                       {"Flattening, D", flattening, &PassMarks::flattening_D, "most"},
+const Line kLines[] = {{"Cylinder, D", cylinder, &PassMarks::cylinder_D, "at most"},
+                       {"Flattening, D", flattening, &PassMarks::flattening_D, "at most"},
                        {"Mean power, D", mean, nullptr, ""},
-                       {"Leaks from, mmHg", leak, &PassMarks::leak_pressure_mmHg, "least"},
-                       {"Step in front, µm", step, &PassMarks::step_um, "most"},
-                       {"Gape at back, µm", gape, &PassMarks::posterior_gape_um, "most"}};
+                       {"Leaks from, mmHg", leak, &PassMarks::leak_pressure_mmHg, "at least"},
+                       {"Step in front, µm", step, &PassMarks::step_um, "at most"},
+                       {"Gape at back, µm", gape, &PassMarks::posterior_gape_um, "at most"}};
 
-constexpr double kNameWidth = 126.0, kReadingWidth = 86.0, kAskedWidth = 72.0, kLineHeight = 21.0;
+constexpr double kNameWidth = 132.0, kReadingWidth = 84.0, kAskedWidth = 78.0, kLineHeight = 21.0;
 
 // One line of the table, by its own columns.
 class TableRow {

@@ -5,7 +5,8 @@
 #include <cmath>
 
 #include <fmt/format.h>
-#include <imgui/imgui_stdlib.h>
+
+#include "view/wrapped_entry.h"
 
 namespace graftwright {
 namespace {
@@ -123,7 +124,7 @@ void LevelForm::draw_number(const Field& field, const FieldFacts& facts) {
         if (ui_.entry(("##" + field.place).c_str(), "", entry, kEntryWidth)) enter(form_, field, entry);
         words_in_row(ui_, row, entry_x + kEntryWidth + 10.0, facts.unit, Face::body, tone::text);
     } else {
-        words_in_row(ui_, row, entry_x, "not asked", Face::body, tone::quiet);
+        words_in_row(ui_, row, entry_x, field.place.starts_with("/pass") ? "not asked" : "none", Face::body, tone::quiet);
     }
     std::string range = facts.range;
     if (!facts.default_words.empty()) range += fmt::format(", default {}", facts.default_words);
@@ -138,11 +139,8 @@ void LevelForm::draw_text(const Field& field, std::string& text, const FieldFact
     draw_name(facts);
     const std::string label = "##" + field.place;
     if (field.place == kLong) {
-        ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, ui_.px(1.0));
-        ImGui::InputTextMultiline(label.c_str(), &text, {ui_.px(width_ - kNameWidth), ui_.px(76.0)});
-        ImGui::PopStyleVar();
-        ui_.note(label);
-        ui_.wrapped(text.empty() ? "What the trainee reads first." : text, Face::body, tone::quiet);
+        wrapped_entry(ui_, label, text, width_ - kNameWidth, 168.0);
+        draw_reason(facts);
         return;
     }
     ui_.entry(label.c_str(), "", text, width_ - kNameWidth);
@@ -154,10 +152,7 @@ void LevelForm::draw_lines(const Field& field, std::vector<std::string>& lines, 
     draw_name(facts);
     const std::string label = "##" + field.place;
     std::string text = joined(lines);
-    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, ui_.px(1.0));
-    if (ImGui::InputTextMultiline(label.c_str(), &text, {ui_.px(width_ - kNameWidth), ui_.px(92.0)})) lines = split(text);
-    ImGui::PopStyleVar();
-    ui_.note(label);
+    if (wrapped_entry(ui_, label, text, width_ - kNameWidth, 130.0)) lines = split(text);
     draw_reason(facts);
     for (std::size_t i = 0; i < lines.size(); ++i) draw_faults(fmt::format("{}/{}", field.place, i));
 }

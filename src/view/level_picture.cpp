@@ -37,7 +37,8 @@ double reach_mm(const Scenario& s, double limbus_mm) {
     const double shift = std::hypot(within(s.eye.bed_shift_mm[0], -limbus_mm, limbus_mm),
                                     within(s.eye.bed_shift_mm[1], -limbus_mm, limbus_mm));
     const double widest = std::max(bed_mm(s, s.eye.bed_ovality_axis_deg), donor_mm(s, s.graft.ovality_axis_deg));
-    return std::max(limbus_mm, widest + shift);
+    constexpr double kBiteRoom_mm = 1.6;
+    return widest + shift < limbus_mm ? limbus_mm : widest + shift + kBiteRoom_mm;
 }
 
 // The eye on paper: mm from the pupil's centre, turned half about for the surgeon.
@@ -45,7 +46,8 @@ class EyePaper {
   public:
     EyePaper(const Rect& place, const Scenario& scenario, bool examiner)
         : limbus_mm_(0.5 * within(scenario.eye.limbus_diameter_mm, 2.0, 30.0)),
-          scale_((std::min(place.width, place.height) / 2.0 - kRoomAround) / reach_mm(scenario, limbus_mm_)),
+          reach_mm_(reach_mm(scenario, limbus_mm_)),
+          scale_((std::min(place.width, place.height) / 2.0 - kRoomAround) / reach_mm_),
           centre_(place.centre()),
           sign_(examiner ? 1.0 : -1.0),
           bed_{within(scenario.eye.bed_shift_mm[0], -limbus_mm_, limbus_mm_),
@@ -63,10 +65,11 @@ class EyePaper {
     }
     [[nodiscard]] double px(double mm) const { return scale_ * mm; }
     [[nodiscard]] double limbus_mm() const { return limbus_mm_; }
+    [[nodiscard]] double reach() const { return reach_mm_; }
     [[nodiscard]] Point centre() const { return centre_; }
 
   private:
-    double limbus_mm_, scale_;
+    double limbus_mm_, reach_mm_, scale_;
     Point centre_;
     double sign_;
     Point bed_;
@@ -83,7 +86,7 @@ std::vector<Point> outline(const EyePaper& paper, const Radius& radius) {
 }
 
 void draw_hours(const PlotPen& pen, const EyePaper& paper) {
-    const double out = paper.limbus_mm();
+    const double out = paper.reach();
     for (int hour = 1; hour <= 12; ++hour) {
         const double deg = hour_deg(hour), per_px = 1.0 / paper.px(1.0);
         pen.line(paper.around(deg, out), paper.around(deg, out + kTick * per_px), ink(tone::quiet), 1.2);

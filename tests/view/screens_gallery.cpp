@@ -82,7 +82,8 @@ LevelDraft faulty_draft() {
     draft.form.scenario.eye.bed_diameter_mm = 17.75;
     draft.form.typed["/eye/rim_thickness_um"] = "6oo";
     draft.form.scenario.eye.bed_shift_mm = {0.4, -0.2};
-    draft.form.scenario.start.bites[2].tension_mN = 260.0;
+    draft.form.typed["/start/bites/2/tension_mN"] = "1s";
+    draft.form.scenario.start.bites[2].graft_deg = 900.0;
     return draft;
 }
 
