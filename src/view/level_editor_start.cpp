@@ -53,9 +53,9 @@ void draw_cells(const Ui& ui, ImVec2 row, const std::vector<std::string>& texts,
 
 void LevelEditorScreen::draw_start(Ui& ui, LevelDraft& draft, const EditorNews& news) {
     std::vector<Bite>& bites = draft.form.scenario.start.bites;
-    bite_ = std::min(bite_, bites.empty() ? 0 : bites.size() - 1);
     ui.begin_panel("starting bites", editor_places::kBiteList, tone::panel, editor_places::kInset, false);
     draw_start_tools(ui, draft);
+    bite_ = std::min(bite_, bites.empty() ? 0 : bites.size() - 1);
     const LevelForm list(ui, draft.form, news.faults, editor_places::kRowWidth);
     for (const char* place : {"/start", "/start/bites"}) list.draw_faults(place);
     for (const Fault& fault : news.faults)
