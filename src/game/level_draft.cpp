@@ -49,8 +49,10 @@ Faults in_the_way(const LevelDraft& draft, const std::string& path, const std::v
     const std::string& id = draft.form.scenario.id;
     if (path == draft.path) {
         if (!fs::exists(path) || text_in(path) == draft.file_text) return {};
-        return {{path, 0, "the file was changed by somebody else meanwhile, expected it as it was opened: give the draft "
-                          "another id", "/id"}};
+        return {{path, 0,
+                 "the file was changed by somebody else meanwhile, expected it as it was opened: give the draft "
+                 "another id",
+                 "/id"}};
     }
     const bool of_another = std::any_of(levels.begin(), levels.end(), [&](const Level& level) {
         return level.path != draft.path && level.scenario && level.scenario->id == id;

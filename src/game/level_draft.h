@@ -16,9 +16,9 @@ namespace graftwright {
 
 struct LevelDraft {
     ScenarioForm form;
-    std::string path;          // its own file; "" where it has none yet
-    std::string opened_text;   // as it was opened or last saved
-    std::string file_text;     // what lay in `path` then
+    std::string path;         // its own file; "" where it has none yet
+    std::string opened_text;  // as it was opened or last saved
+    std::string file_text;    // what lay in `path` then
 
     [[nodiscard]] std::string text() const { return write_form(form); }
     [[nodiscard]] bool changed() const { return text() != opened_text; }

@@ -31,6 +31,16 @@ Scenario without_haste_and_tremor(Scenario scenario) {
     return scenario;
 }
 
+// What is drawn from it is multiplied by nought.
+RandomStream no_errors() { return {1, 1}; }
+
+Attempt attempt_of(const Scenario& scenario, const HandSkill& skill) {
+    RandomStream random = no_errors();
+    Attempt attempt = simulated_attempt(scenario, skill, random);
+    attempt.runs = scenario.start.runs;
+    return attempt;
+}
+
 // Only what the mechanics can solve may reach it.
 std::string why_not(const Scenario& scenario, const Attempt& attempt) {
     if (scenario.task.pattern != Pattern::interrupted || !scenario.start.runs.empty())
@@ -61,29 +71,37 @@ void read_ideal(const Scenario& scenario, const Attempt& attempt, const ClosureM
         best.leak_asked = *scenario.pass.leak_pressure_mmHg / best.ideal->leak_pressure_mmHg;
 }
 
-void read_card(const ScenarioModel& model, const Scenario& scenario, const Attempt& attempt, BestClosure& best) {
+Scorecard card_of(const ScenarioModel& model, const Attempt& attempt) {
     ScoreOptions options;
     options.shares = false;
     options.threads = 1;
-    const Scorecard card = score_attempt(model, attempt, options);
-    best.reason = card.reason();
-    if (!card.converged()) return;
-    if (!card.ideal) {
-        best.reason = "the ideal twin finds no balance in this eye";
-        return;
-    }
-    read_ideal(scenario, attempt, *card.ideal, best);
-    best.hand = reading_of(card.attempt, best.ideal->mean_D);
+    return score_attempt(model, attempt, options);
+}
+
+void read_hand(const Scorecard& card, BestClosure& best) {
+    if (!card.converged() || !card.ideal) return;
+    best.hand = reading_of(card.attempt, card.ideal->keratometry->mean_D);
     best.hand_marks = card.score->marks;
     best.hand_passes = card.score->passed;
+}
+
+void read_closures(const ScenarioModel& model, const Attempt& even, const Attempt& answering, BestClosure& best) {
+    const Scenario& scenario = model.scenario();
+    const Scorecard card = card_of(model, even);
+    best.reason = card.reason();
+    if (best.reason.empty() && !card.ideal) best.reason = "the ideal twin finds no balance in this eye";
+    if (!best.reason.empty()) return;
+    read_ideal(scenario, even, *card.ideal, best);
+    read_hand(answering == even ? card : card_of(model, answering), best);
     read_opening(model, scenario, best.ideal->mean_D, best);
 }
 
-void judge(const ScenarioModel& model, const Scenario& scenario, const Attempt& attempt, RandomStream& random,
-           BestClosure& best) {
+void judge(const ScenarioModel& model, const Attempt& attempt, BestClosure& best) {
     const DrillJudge judge(model, 1);
     std::optional<DrillAnswer> answer;
-    if (asks_a_question(scenario.kind)) answer = simulated_answer(scenario, judge, faultless_hand(), random);
+    RandomStream random = no_errors();
+    if (asks_a_question(model.scenario().kind))
+        answer = simulated_answer(model.scenario(), judge, faultless_hand(), random);
     const DrillVerdict verdict = judge.judge(attempt, answer);
     best.verdict = verdict.sentence;
     best.hand_marks = verdict.marks;
@@ -94,15 +112,17 @@ void judge(const ScenarioModel& model, const Scenario& scenario, const Attempt& 
 
 BestClosure best_closure(const Scenario& level) {
     const Scenario scenario = without_haste_and_tremor(level);
-    RandomStream random(1, 1);  // the faultless hand's errors are all nought
-    Attempt attempt = simulated_attempt(scenario, faultless_hand(), random);
-    attempt.runs = scenario.start.runs;
+    HandSkill answers_the_eye = faultless_hand();
+    answers_the_eye.levels_fronts = answers_the_eye.counters_ovality = true;
+    const Attempt even = attempt_of(scenario, faultless_hand());
+    const Attempt answering = attempt_of(scenario, answers_the_eye);
     BestClosure best;
-    best.reason = why_not(scenario, attempt);
+    best.reason = why_not(scenario, even);
+    if (best.reason.empty()) best.reason = why_not(scenario, answering);
     if (!best.reason.empty()) return best;
     const ScenarioModel model(scenario);
-    read_card(model, scenario, attempt, best);
-    if (scenario.kind != ScenarioKind::closure) judge(model, scenario, attempt, random, best);
+    read_closures(model, even, answering, best);
+    if (scenario.kind != ScenarioKind::closure) judge(model, answering, best);
     return best;
 }
 

@@ -1,10 +1,10 @@
 // What a level leaves within reach: the best closure that can be predicted before anybody has played it.
 //
-// A hand without any error (no tremor, no clock) lays what the task asks for; score_attempt solves that
+// A hand without any error (no tremor, no clock) lays evenly what the task asks for; score_attempt solves that
 // attempt and its ideal twin, the very ideal that `graftwright score` measures an attempt in this level
-// against. Where bites are in place at the start, hand and ideal differ: the hand keeps those that look
-// right, the ideal evens all of them out. A drill or a question is judged as `score` judges it.
-// Deterministic; nothing here is a bound: an eye that asks for uneven tension can be closed better.
+// against. Beside it the same hand as it answers the eye: it keeps the starting bites that look right, levels
+// the fronts of a swollen rim and ties an oval bed tighter across. A drill or a question is judged as `score`
+// judges it. Deterministic; neither is a bound.
 #pragma once
 
 #include <optional>
@@ -29,9 +29,9 @@ struct ClosureReading {
 };
 
 struct BestClosure {
-    std::string reason;  // why there is no ideal; "" where there is one
-    std::optional<ClosureReading> opening, hand, ideal;
-    std::vector<PassMark> ideal_marks, hand_marks;  // those that the level sets and that could be measured
+    std::string reason;                                  // why there is no ideal; "" where there is one
+    std::optional<ClosureReading> opening, hand, ideal;  // as posed; the hand that answers the eye; its even ideal
+    std::vector<PassMark> ideal_marks, hand_marks;       // those that the level sets and that could be measured
     bool ideal_passes = false, hand_passes = false;
     std::string verdict;               // of a drill or a question: the judge's sentence on the faultless hand
     std::optional<double> leak_asked;  // the mark over the ideal's leak pressure

@@ -82,25 +82,28 @@ LevelEditor::Wish LevelEditor::draw(Ui& ui) {
     }
     if (++frames_since_change_ == kFramesToRest) lay_aside();
     switch (choice) {
-    case EditorChoice::try_it:
-        if (read_.ok()) {
-            lay_aside();
-            trial_ = read_.value();
-            return Wish::try_it;
-        }
-        news_.notice = "It can be tried when its faults are mended; their groups are marked.";
-        news_.notice_warns = true;
-        break;
-    case EditorChoice::save: (void)save(); break;
-    case EditorChoice::save_and_leave:
-        if (!save()) break;
-        open_ = false;
-        return Wish::leave;
-    case EditorChoice::leave:
-        forget_aside();
-        open_ = false;
-        return Wish::leave;
-    case EditorChoice::none: break;
+        case EditorChoice::try_it:
+            if (read_.ok()) {
+                lay_aside();
+                trial_ = read_.value();
+                return Wish::try_it;
+            }
+            news_.notice = "It can be tried when its faults are mended; their groups are marked.";
+            news_.notice_warns = true;
+            break;
+        case EditorChoice::save:
+            (void)save();
+            break;
+        case EditorChoice::save_and_leave:
+            if (!save()) break;
+            open_ = false;
+            return Wish::leave;
+        case EditorChoice::leave:
+            forget_aside();
+            open_ = false;
+            return Wish::leave;
+        case EditorChoice::none:
+            break;
     }
     return Wish::stay;
 }

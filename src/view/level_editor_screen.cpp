@@ -46,9 +46,8 @@ Group group_of(const std::string& place) {
 }
 
 std::size_t faults_in(const Faults& faults, Group group) {
-    return static_cast<std::size_t>(std::count_if(faults.begin(), faults.end(), [&](const Fault& fault) {
-        return group_of(fault.place) == group;
-    }));
+    return static_cast<std::size_t>(std::count_if(faults.begin(), faults.end(),
+                                                  [&](const Fault& fault) { return group_of(fault.place) == group; }));
 }
 
 bool has_a_field(Scenario& scenario, Group group, const std::string& place) {
@@ -116,9 +115,8 @@ EditorChoice LevelEditorScreen::draw_question(Ui& ui, const LevelDraft& draft, c
     constexpr double kWidth = 460.0, kHeight = 330.0, kButton = kWidth - 44.0;
     EditorChoice choice = EditorChoice::none;
     ui.begin_screen("leave the editor");
-    ui.begin_panel("leave panel",
-                   {(kCanvasWidth - kWidth) / 2.0, (kCanvasHeight - kHeight) / 2.0, kWidth, kHeight}, tone::panel, 22.0,
-                   false);
+    ui.begin_panel("leave panel", {(kCanvasWidth - kWidth) / 2.0, (kCanvasHeight - kHeight) / 2.0, kWidth, kHeight},
+                   tone::panel, 22.0, false);
     ui.text("This level is not saved", Face::heading);
     const std::size_t faults = news.faults.size();
     ui.wrapped(faults == 0 ? fmt::format("“{}” has changes that lie in no file yet.", draft.form.scenario.title)
@@ -140,7 +138,8 @@ EditorChoice LevelEditorScreen::draw_question(Ui& ui, const LevelDraft& draft, c
 void LevelEditorScreen::draw_groups(Ui& ui, const Faults& faults) {
     constexpr double kBetween = 4.0;
     const Rect& row = editor_places::kGroups;
-    const double each = (row.width - kBetween * static_cast<double>(groups().size() - 1)) / static_cast<double>(groups().size());
+    const double each =
+        (row.width - kBetween * static_cast<double>(groups().size() - 1)) / static_cast<double>(groups().size());
     for (std::size_t i = 0; i < groups().size(); ++i) {
         const GroupWords& words = groups()[i];
         const std::size_t wrong = faults_in(faults, words.group);

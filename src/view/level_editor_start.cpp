@@ -28,25 +28,49 @@ bool at_fault(const Faults& faults, std::size_t bite) {
 constexpr double kColumns[] = {8.0, 46.0, 106.0, 180.0, 254.0, 360.0, 462.0, 556.0};
 constexpr const char* kHeads[] = {"no.", "o'clock", "host", "donor", "depth, µm", "length, mm", "tension", ""};
 
+double one_turn_deg(double deg) {
+    const double turned = std::fmod(std::fmod(deg, 360.0) + 360.0, 360.0);
+    return turned < 360.0 ? turned : 0.0;
+}
+
 std::vector<std::string> cells(const Bite& bite, std::size_t number, bool wrong) {
-    const double turned = std::fmod(std::fmod(bite.host_deg, 360.0) + 360.0, 360.0);
     return {std::to_string(number + 1),
-            words::hour(turned),
+            words::hour(one_turn_deg(bite.host_deg)),
             fmt::format("{:.4g}°", bite.host_deg),
             fmt::format("{:.4g}°", bite.graft_deg),
             fmt::format("{:.4g} / {:.4g}", bite.graft_depth_um, bite.host_depth_um),
             fmt::format("{:.3g} / {:.3g}", bite.graft_bite_mm, bite.host_bite_mm),
             fmt::format("{:.3g} mN", bite.tension_mN),
-            wrong ? "! at fault" : bite.removed ? "cut out" : ""};
+            wrong          ? "! at fault"
+            : bite.removed ? "cut out"
+                           : ""};
 }
 
 void draw_cells(const Ui& ui, ImVec2 row, const std::vector<std::string>& texts, bool wrong) {
     ImFont* font = ui.theme.font(Face::small);
     for (std::size_t i = 0; i < texts.size(); ++i)
-        ImGui::GetWindowDrawList()->AddText(font, font->FontSize,
-                                            {row.x + ui.px(kColumns[i]), row.y + ui.px((kRowHeight - 17.0) / 2.0)},
-                                            ink(wrong && i + 1 == texts.size() ? tone::warning : tone::text),
-                                            texts[i].c_str());
+        ImGui::GetWindowDrawList()->AddText(
+            font, font->FontSize, {row.x + ui.px(kColumns[i]), row.y + ui.px((kRowHeight - 17.0) / 2.0)},
+            ink(wrong && i + 1 == texts.size() ? tone::warning : tone::text), texts[i].c_str());
+}
+
+// The bite as a whole to a place of the clock face: donor and host turn alike. 5.5 is half past five.
+void draw_hour(Ui& ui, ScenarioForm& form, std::size_t index) {
+    Bite& bite = form.scenario.start.bites[index];
+    const double hour = one_turn_deg(90.0 - bite.host_deg) / 30.0;
+    std::string entry = fmt::format("{:.4g}", hour < 1e-6 ? 12.0 : hour);
+    ImGui::AlignTextToFramePadding();
+    ui.text("The whole bite at", Face::strong);
+    ImGui::SameLine(0.0F, ui.px(10.0));
+    const bool typed = ui.entry("##hour", "", entry, 80.0);
+    ImGui::SameLine(0.0F, ui.px(10.0));
+    ui.text("o'clock (5.5: half past five)", Face::small, tone::quiet);
+    const std::optional<double> wanted = number_in(entry);
+    if (!typed || !wanted || *wanted < 0.0 || *wanted > 12.0) return;
+    const double turn = 90.0 - 30.0 * *wanted - bite.host_deg;
+    bite.host_deg = one_turn_deg(bite.host_deg + turn);
+    bite.graft_deg = one_turn_deg(bite.graft_deg + turn);
+    for (const char* key : {"/host_deg", "/graft_deg"}) form.typed.erase(place_of_bite(index) + key);
 }
 
 }  // namespace
@@ -62,16 +86,17 @@ void LevelEditorScreen::draw_start(Ui& ui, LevelDraft& draft, const EditorNews& 
         if (fault.place.starts_with("/start/runs")) warning_line(ui, fault.message);
     const std::size_t runs = draft.form.scenario.start.runs.size();
     if (runs > 0)
-        ui.wrapped(fmt::format("{} running thread{} in place too: kept as in the file; change it in a text editor.", runs,
-                               runs == 1 ? " is" : "s are"),
+        ui.wrapped(fmt::format("{} running thread{} in place too: kept as in the file; change it in a text editor.",
+                               runs, runs == 1 ? " is" : "s are"),
                    Face::small, tone::quiet);
     draw_bite_rows(ui, draft, news.faults);
     ui.end_panel();
     ui.begin_panel("chosen bite", editor_places::kBite, tone::panel, editor_places::kInset);
     if (bites.empty())
-        ui.wrapped("No bite is in place: the trainee begins with a loose donor. To pose a puzzle, lay an even ring, "
-                   "then change one bite of it.",
-                   Face::body, tone::quiet);
+        ui.wrapped(
+            "No bite is in place: the trainee begins with a loose donor. To pose a puzzle, lay an even ring, "
+            "then change one bite of it.",
+            Face::body, tone::quiet);
     else
         draw_bite(ui, draft, news);
     ui.end_panel();
@@ -125,6 +150,8 @@ void LevelEditorScreen::draw_bite_rows(Ui& ui, LevelDraft& draft, const Faults& 
 void LevelEditorScreen::draw_bite(Ui& ui, LevelDraft& draft, const EditorNews& news) {
     ui.text(fmt::format("Bite {} of {}, in tying order", bite_ + 1, draft.form.scenario.start.bites.size()),
             Face::heading);
+    draw_hour(ui, draft.form, bite_);
+    ui.gap(4.0);
     LevelForm form(ui, draft.form, news.faults, editor_places::kRowWidth);
     form.draw_faults(place_of_bite(bite_));
     form.draw_object(place_of_bite(bite_));

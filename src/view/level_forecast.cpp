@@ -1,6 +1,7 @@
 #include "view/level_forecast.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -59,12 +60,21 @@ class TableRow {
     double x_ = 0.0;
 };
 
+// An even eye with nothing in it is closed by the hand just as by its twin.
+bool hand_differs(const Forecast& forecast) {
+    const BestClosure& best = forecast.best;
+    if (!best.hand || !best.ideal || asks_a_question(forecast.level.kind)) return false;
+    constexpr double kSeen_D = 0.005, kSeen_mmHg = 0.05, kSeen_um = 0.5;  // as the table is rounded
+    return std::abs(best.hand->cylinder_D - best.ideal->cylinder_D) > kSeen_D ||
+           std::abs(best.hand->leak_pressure_mmHg - best.ideal->leak_pressure_mmHg) > kSeen_mmHg ||
+           std::abs(best.hand->step_um - best.ideal->step_um) > kSeen_um;
+}
+
 std::vector<Column> columns_of(const Forecast& forecast) {
     const BestClosure& best = forecast.best;
     std::vector<Column> columns;
     if (best.ideal) columns.push_back({"ideal twin", &*best.ideal});
-    const bool started = !forecast.level.start.bites.empty();
-    if (best.hand && started && !asks_a_question(forecast.level.kind)) columns.push_back({"faultless", &*best.hand});
+    if (hand_differs(forecast)) columns.push_back({"faultless", &*best.hand});
     if (best.opening) columns.push_back({"at the start", &*best.opening});
     return columns;
 }
@@ -95,8 +105,11 @@ void add_missed(const char* who, const std::vector<PassMark>& marks, std::vector
 void add_closure_lines(const Forecast& forecast, std::vector<ForecastLine>& lines) {
     const BestClosure& best = forecast.best;
     add_missed("the ideal twin", best.ideal_marks, lines);
-    if (!forecast.level.start.bites.empty()) add_missed("a faultless hand", best.hand_marks, lines);
-    if (best.ideal_passes && best.hand_passes) lines.push_back({"The ideal passes every mark that is set.", false});
+    if (hand_differs(forecast)) add_missed("a faultless hand", best.hand_marks, lines);
+    if (best.ideal_passes && best.hand_passes)
+        lines.push_back({"The ideal passes every mark that is set.", false});
+    else if (best.hand_passes)
+        lines.push_back({"A faultless hand that answers this eye passes every mark.", false});
 }
 
 }  // namespace
@@ -114,15 +127,17 @@ std::string forecast_state(const ForecastNews& news) {
 std::vector<ForecastLine> forecast_lines(const Forecast& forecast) {
     const BestClosure& best = forecast.best;
     std::vector<ForecastLine> lines;
-    if (!best.reason.empty()) lines.push_back({"No ideal: " + best.reason + ".", true});
+    const bool closes = forecast.level.kind == ScenarioKind::closure || asks_a_question(forecast.level.kind);
+    if (!best.reason.empty()) lines.push_back({"No closure to predict: " + best.reason + ".", closes});
     if (best.ideal && forecast.level.kind == ScenarioKind::closure) add_closure_lines(forecast, lines);
     if (best.asks_too_much_leak())
         lines.push_back({fmt::format("The leak pressure asked is {:.2f} of the ideal's; ask no more than {:g} of it.",
                                      *best.leak_asked, kMostLeakAsked),
                          true});
     if (forecast.level.kind != ScenarioKind::closure && !best.verdict.empty())
-        lines.push_back({fmt::format("A faultless hand {}: {}", best.hand_passes ? "passes" : "does not pass", best.verdict),
-                         !best.hand_passes});
+        lines.push_back(
+            {fmt::format("A faultless hand {}: {}", best.hand_passes ? "passes" : "does not pass", best.verdict),
+             !best.hand_passes});
     std::stable_partition(lines.begin(), lines.end(), [](const ForecastLine& line) { return line.warns; });
     return lines;
 }
@@ -143,8 +158,10 @@ void draw_level_forecast(Ui& ui, const ForecastNews& news) {
             ui.wrapped(line.words, Face::body, tone::text);
     }
     if (stale) ImGui::PopStyleVar();
-    ui.wrapped("The ideal is an even one: 1.1 mm, 0.92 deep, one tension. No bound: an oval bed is closed better unevenly.",
-               Face::small, tone::quiet);
+    ui.wrapped(
+        "Ideal twin: even, 1.1 mm, 0.92 deep, one tension. Faultless: levels the fronts, ties an oval bed "
+        "tighter across, keeps good starting bites.",
+        Face::small, tone::quiet);
 }
 
 }  // namespace graftwright

@@ -75,7 +75,7 @@ void LevelForm::draw_field(const Field& field) {
     else if (const auto* choice = std::get_if<Choice>(&field.member))
         draw_choice(field, *choice, facts);
     else if (auto* const* on = std::get_if<bool*>(&field.member))
-        ui_.check((facts.title + "##" + field.place).c_str(), **on);
+        draw_tick(field, **on, facts);
     else if (auto* const* list = std::get_if<std::vector<std::string>*>(&field.member))
         facts.choices.empty() ? draw_lines(field, **list, facts) : draw_set(field, **list, facts);
     else
@@ -113,7 +113,9 @@ bool LevelForm::draw_presence(const Field& field, const FieldFacts& facts) {
 void LevelForm::draw_number(const Field& field, const FieldFacts& facts) {
     const ImVec2 row = ImGui::GetCursorScreenPos();
     const bool first_of_pair = field.place.ends_with("/0"), second = field.place.ends_with("/1");
-    const std::string title = first_of_pair ? facts.title + ", toward 0°" : second ? facts.title + ", toward 90°" : facts.title;
+    const std::string title = first_of_pair ? facts.title + ", toward 0°"
+                              : second      ? facts.title + ", toward 90°"
+                                            : facts.title;
     words_in_row(ui_, row, 0.0, title, Face::strong, at_fault(field.place) ? tone::warning : tone::text);
     ImGui::SetCursorScreenPos({row.x + ui_.px(kNameWidth), row.y + ui_.px(4.0)});
     const bool present = draw_presence(field, facts);
@@ -124,13 +126,19 @@ void LevelForm::draw_number(const Field& field, const FieldFacts& facts) {
         if (ui_.entry(("##" + field.place).c_str(), "", entry, kEntryWidth)) enter(form_, field, entry);
         words_in_row(ui_, row, entry_x + kEntryWidth + 10.0, facts.unit, Face::body, tone::text);
     } else {
-        words_in_row(ui_, row, entry_x, field.place.starts_with("/pass") ? "not asked" : "none", Face::body, tone::quiet);
+        words_in_row(ui_, row, entry_x, field.place.starts_with("/pass") ? "not asked" : "none", Face::body,
+                     tone::quiet);
     }
     std::string range = facts.range;
     if (!facts.default_words.empty()) range += fmt::format(", default {}", facts.default_words);
     words_in_row(ui_, row, entry_x + kEntryWidth + 10.0 + kUnitWidth, range, Face::small, tone::quiet);
     next_row(ui_, row);
     if (!first_of_pair) draw_reason(facts);
+}
+
+void LevelForm::draw_tick(const Field& field, bool& on, const FieldFacts& facts) {
+    ui_.check((facts.title + "##" + field.place).c_str(), on);
+    draw_reason(facts);
 }
 
 void LevelForm::draw_text(const Field& field, std::string& text, const FieldFacts& facts) {

@@ -25,6 +25,7 @@ class LevelForm {
 
   private:
     void draw_number(const Field& field, const FieldFacts& facts);
+    void draw_tick(const Field& field, bool& on, const FieldFacts& facts);
     void draw_text(const Field& field, std::string& text, const FieldFacts& facts);
     void draw_lines(const Field& field, std::vector<std::string>& lines, const FieldFacts& facts);
     void draw_choice(const Field& field, const Choice& choice, const FieldFacts& facts);

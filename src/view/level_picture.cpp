@@ -119,7 +119,8 @@ void draw_bite(const PlotPen& pen, const EyePaper& paper, const Scenario& scenar
 void draw_words(const PlotPen& pen, const Rect& place, const EyePaper& paper, const Scenario& scenario, bool examiner) {
     const double bottom = place.y + place.height;
     const bool nose_right = (scenario.eye.side == Side::right) == examiner;
-    pen.words({place.x + 2.0, paper.centre().y + 22.0}, nose_right ? "temporal" : "nasal", Face::small, ink(tone::quiet));
+    pen.words({place.x + 2.0, paper.centre().y + 22.0}, nose_right ? "temporal" : "nasal", Face::small,
+              ink(tone::quiet));
     pen.words({place.x + place.width - 2.0, paper.centre().y + 22.0}, nose_right ? "nasal" : "temporal", Face::small,
               ink(tone::quiet), WordsAt::right);
     const double mm = paper.px(1.0), x = place.x + 2.0;

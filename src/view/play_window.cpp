@@ -403,7 +403,7 @@ void PlayWindow::draw_level(double frame_s) {
 
 void PlayWindow::draw_over_level() {
     if (!run_->snapshot().paused || run_->scripted()) return;
-    switch (draw_pause_screen(widgets_.ui(), level_.title.c_str())) {
+    switch (draw_pause_screen(widgets_.ui(), level_.title.c_str(), level_path_.empty())) {
     case PauseChoice::go_on: set_paused(false); break;
     case PauseChoice::keys:
         under_keys_ = Screen::level;

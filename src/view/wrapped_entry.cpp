@@ -45,7 +45,8 @@ struct Editing {
 void mend_ends(ImGuiInputTextCallbackData& data, bool shorter) {
     for (int i = 0; i + static_cast<int>(kEnd.size()) <= data.BufTextLen; ++i) {
         const int after = i + static_cast<int>(kEnd.size());
-        if (!ends_before({data.Buf, static_cast<std::size_t>(data.BufTextLen)}, static_cast<std::size_t>(after))) continue;
+        if (!ends_before({data.Buf, static_cast<std::size_t>(data.BufTextLen)}, static_cast<std::size_t>(after)))
+            continue;
         if (after < data.BufTextLen && data.Buf[after] == '\n') continue;
         if (shorter)
             data.DeleteChars(i, static_cast<int>(kEnd.size()));
@@ -90,12 +91,13 @@ std::string without_breaks(const std::string& shown) {
 bool wrapped_entry(Ui& ui, const std::string& label, std::string& text, double width, double height) {
     const ImGuiStyle& style = ImGui::GetStyle();
     const ImFont* font = ImGui::GetFont();
-    Editing editing{static_cast<double>(ui.px(width) - 2.0F * style.FramePadding.x - style.ScrollbarSize),
-                    [font](std::string_view piece) {
-                        return static_cast<double>(
-                            font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, piece.data(), piece.data() + piece.size()).x);
-                    },
-                    0};
+    Editing editing{
+        static_cast<double>(ui.px(width) - 2.0F * style.FramePadding.x - style.ScrollbarSize),
+        [font](std::string_view piece) {
+            return static_cast<double>(
+                font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, piece.data(), piece.data() + piece.size()).x);
+        },
+        0};
     std::string shown = broken_into_lines(text, editing.width, editing.measure);
     editing.length = shown.size();
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, ui.px(1.0));

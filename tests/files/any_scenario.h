@@ -4,10 +4,9 @@
 #include <algorithm>
 #include <cstdint>
 #include <optional>
+#include <rapidcheck.h>
 #include <string>
 #include <vector>
-
-#include <rapidcheck.h>
 
 #include "files/attempt.h"
 #include "files/scenario.h"

@@ -207,9 +207,8 @@ TEST_CASE("draft: an own level stands in its place in the course; a taken id is 
 TEST_CASE("draft: what was typed for a bite goes and moves with it", "[game][form]") {
     LevelDraft draft = new_level({});
     start_with_even_ring(draft, 4);
-    draft.form.typed = {{"/eye/modulus_kPa", "soft"},
-                        {"/start/bites/1/tension_mN", "one"},
-                        {"/start/bites/3/tension_mN", "three"}};
+    draft.form.typed = {
+        {"/eye/modulus_kPa", "soft"}, {"/start/bites/1/tension_mN", "one"}, {"/start/bites/3/tension_mN", "three"}};
     remove_start_bite(draft, 1);
     CHECK(draft.form.typed == AsTyped{{"/eye/modulus_kPa", "soft"}, {"/start/bites/2/tension_mN", "three"}});
     CHECK(draft.form.scenario.start.bites.size() == 3);

@@ -1,4 +1,6 @@
 // The level editor by mouse and keys, down to the file it writes.
+#include "view/level_editor.h"
+
 #include <filesystem>
 #include <unistd.h>
 
@@ -8,7 +10,6 @@
 #include "files/reader.h"
 #include "files/writer.h"
 #include "screens_fixture.h"
-#include "view/level_editor.h"
 #include "view/widgets.h"
 #include "view/wrapped_entry.h"
 
@@ -62,7 +63,8 @@ class Bench {
         widgets.handle(event);
         for (const auto type : {sf::Event::MouseButtonPressed, sf::Event::MouseButtonReleased}) {
             event.type = type;
-            event.mouseButton = {sf::Mouse::Left, static_cast<int>(place.centre().x), static_cast<int>(place.centre().y)};
+            event.mouseButton = {sf::Mouse::Left, static_cast<int>(place.centre().x),
+                                 static_cast<int>(place.centre().y)};
             widgets.handle(event);
         }
         return run();
@@ -196,6 +198,9 @@ TEST_CASE("editor: an even ring with one bite made wrong is saved and passes che
     bench.retype("##/start/bites/1/host_deg", U"281.5");
     CHECK(bench.scenario().start.bites[1].host_deg == 281.5);
     CHECK(bench.scenario().start.bites[0].host_deg == 90.0);
+    bench.retype("##hour", U"5.5");  // the donor turns as far as the host
+    CHECK(bench.scenario().start.bites[1].host_deg == 285.0);
+    CHECK(bench.scenario().start.bites[1].graft_deg == 273.5);
     CHECK(bench.click("Save") == LevelEditor::Wish::stay);
     const std::string path = bench.files->levels() + "/my-level.json";
     REQUIRE(fs::exists(path));
