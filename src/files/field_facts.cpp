@@ -81,6 +81,7 @@ void take_default(const Json& node, FieldFacts& facts) {
     if (found == node.end()) return;
     if (found->is_null()) {
         facts.default_words = "none";
+        if (node.contains("examples")) facts.standard = node.at("examples").front().get<double>();
     } else if (found->is_number()) {
         facts.standard = found->get<double>();
         facts.default_words = number_words(facts.standard);

@@ -28,7 +28,7 @@ struct FieldFacts {
     std::string range;          // "4 to 10.5"; "" of a text or a choice
     std::string default_words;  // "7.75", "not asked"; "" where there is none
     bool number = false, whole = false;
-    double standard = 0.0;             // a number's default; of one absent by default the middle of its range
+    double standard = 0.0;             // a number's default; the schema's example where that is none
     std::vector<std::string> choices;  // of a choice, or of the entries of a list
 };
 // Of a key or of an entry of its list ("/start/bites/3/host_deg", "/eye/bed_shift_mm/0"); the place must exist.

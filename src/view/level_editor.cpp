@@ -59,6 +59,7 @@ void LevelEditor::begin(LevelDraft draft, std::vector<Level> levels, bool examin
     news_ = {};
     aside_.clear();
     open_ = true;
+    shown_ = nullptr;
     check();
 }
 
@@ -70,10 +71,15 @@ void LevelEditor::check() {
     if (read_.ok()) forecaster_.ask(read_.value());
 }
 
+ForecastNews LevelEditor::forecast_news() {
+    const std::shared_ptr<const Forecast> latest = forecaster_.latest();
+    const bool current = latest && read_.ok() && latest->level == without_words(read_.value());
+    if (current) shown_ = latest;
+    return {shown_, current, read_.ok()};
+}
+
 LevelEditor::Wish LevelEditor::draw(Ui& ui) {
-    news_.forecast = {forecaster_.latest(), forecaster_.busy(), false, read_.ok()};
-    const auto& forecast = news_.forecast.forecast;
-    news_.forecast.current = forecast && read_.ok() && forecast->level == without_words(read_.value());
+    news_.forecast = forecast_news();
     const EditorChoice choice = screen_.draw(ui, draft_, news_);
     if (!(draft_.form == checked_form_)) {
         check();

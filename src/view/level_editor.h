@@ -36,6 +36,7 @@ class LevelEditor {
   private:
     void begin(LevelDraft draft, std::vector<Level> levels, bool examiner_view);
     void check();
+    [[nodiscard]] ForecastNews forecast_news();
     [[nodiscard]] bool save();
     void forget_aside();
 
@@ -45,6 +46,7 @@ class LevelEditor {
     ScenarioForm checked_form_;
     Result<Scenario> read_{Scenario{}};
     Scenario trial_;
+    std::shared_ptr<const Forecast> shown_;  // the last prediction that was of this draft
     LevelEditorScreen screen_;
     EditorNews news_;
     std::string aside_;  // text that lies aside; "" none

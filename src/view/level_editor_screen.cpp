@@ -112,7 +112,7 @@ EditorChoice LevelEditorScreen::draw_head(Ui& ui, const LevelDraft& draft, const
 }
 
 EditorChoice LevelEditorScreen::draw_question(Ui& ui, const LevelDraft& draft, const EditorNews& news) {
-    constexpr double kWidth = 460.0, kHeight = 330.0, kButton = kWidth - 44.0;
+    constexpr double kWidth = 460.0, kHeight = 292.0, kButton = kWidth - 44.0;
     EditorChoice choice = EditorChoice::none;
     ui.begin_screen("leave the editor");
     ui.begin_panel("leave panel", {(kCanvasWidth - kWidth) / 2.0, (kCanvasHeight - kHeight) / 2.0, kWidth, kHeight},

@@ -11,7 +11,6 @@ namespace graftwright {
 
 struct ForecastNews {
     std::shared_ptr<const Forecast> forecast;  // null: none yet
-    bool working = false;
     bool current = false;  // it is of the form as it now stands
     bool sound = true;     // the form has no faults
 };

@@ -98,14 +98,14 @@ void LevelForm::draw_reason(const FieldFacts& facts) const {
     if (!words.empty()) ui_.wrapped(words, Face::small, tone::quiet);
 }
 
-// A mark may be absent; a tick asks for it, with the middle of its range or its default to begin with.
+// A mark may be absent; a tick asks for it, with its default or the schema's example to begin with.
 bool LevelForm::draw_presence(const Field& field, const FieldFacts& facts) {
     auto* const* perhaps = std::get_if<std::optional<double>*>(&field.member);
     if (perhaps == nullptr) return true;
     bool present = (*perhaps)->has_value() || form_.typed.contains(field.place);
     if (ui_.check(("##asked " + field.place).c_str(), present)) {
         form_.typed.erase(field.place);
-        **perhaps = present ? std::optional(facts.whole ? std::trunc(facts.standard) : facts.standard) : std::nullopt;
+        **perhaps = present ? std::optional(facts.standard) : std::nullopt;
     }
     return present;
 }

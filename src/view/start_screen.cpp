@@ -194,7 +194,7 @@ void StartScreen::draw_row(Ui& ui, const LevelEntry& level, std::size_t index, S
     const std::string name = broken                         ? level.file
                              : level.scenario.title.empty() ? level.scenario.id
                                                             : level.scenario.title;
-    const std::string label = fmt::format("##level {}", broken ? level.file : level.scenario.id);
+    const std::string label = fmt::format("##level {}", !broken ? level.scenario.id : level.own ? level.path : level.file);
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x;
     if (focus_list_ && index == selected_) ImGui::SetKeyboardFocusHere();

@@ -126,6 +126,12 @@ int compare_units(const Json& node, const std::string& page) {
         REQUIRE(below.contains("unit"));
         CHECK(page.find("| `" + key + "` | " + below["unit"].get<std::string>() + " |") != std::string::npos);
         CHECK(below.value("why", "").size() > 10);
+        if (below.contains("default") && below["default"].is_null()) {  // a form begins with it
+            REQUIRE(below.contains("examples"));
+            const double usual = below["examples"][0].get<double>();
+            CHECK(usual <= below["maximum"].get<double>());
+            CHECK(usual >= below.value("minimum", below.value("exclusiveMinimum", 0.0)));
+        }
         ++compared;
     }
     return compared;

@@ -167,9 +167,9 @@ TEST_CASE("editor: a mark is asked and not asked by its tick", "[view][form]") {
     bench.click("##asked /pass/cylinder_D");
     CHECK(bench.scenario().pass.cylinder_D == 3.0);
     bench.click("##asked /pass/hoa_rms_um");
-    CHECK(bench.scenario().pass.hoa_rms_um == 50.0);
-    bench.retype("##/pass/hoa_rms_um", U"4");
     CHECK(bench.scenario().pass.hoa_rms_um == 4.0);
+    bench.retype("##/pass/hoa_rms_um", U"5.5");
+    CHECK(bench.scenario().pass.hoa_rms_um == 5.5);
 }
 
 TEST_CASE("editor: choices and aids are made by mouse", "[view][form]") {
@@ -297,6 +297,11 @@ TEST_CASE("editor: the prediction follows the form, and what is out of date says
     bench.retype("##/eye/bed_diameter_mm", U"7.9");
     bench.wait_for_forecast();
     CHECK(bench.editor->news().forecast.forecast->best.ideal->cylinder_D != before);
+
+    bench.open("sixteen", Group::eye);  // what is shown is never another level's
+    if (const auto& shown = bench.editor->news().forecast.forecast) CHECK(shown->level.task.bites == 16);
+    bench.wait_for_forecast();
+    CHECK(bench.editor->news().forecast.forecast->level.task.bites == 16);
 }
 
 TEST_CASE("editor: the words below the prediction name the mark that even the ideal misses", "[view][form]") {
