@@ -15,6 +15,7 @@ struct Fault {
     std::string file;
     int line = 0;
     std::string message;  // what is wrong, what was expected
+    std::string place = {};  // of the value, as a JSON pointer into the file; "" where none is known
 
     // "file:line: message", or "file: message" where no line applies.
     [[nodiscard]] std::string text() const {

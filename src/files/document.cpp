@@ -254,7 +254,7 @@ Faults faults_from(const Findings& findings, std::string_view text, const std::s
         std::string pointer = finding.pointer;
         while (!wanted[pointer] && !pointer.empty()) pointer = above(pointer);
         const Lines lines = wanted[pointer].value_or(Lines{});
-        faults.push_back({file_name, finding.at_key ? lines.key : lines.value, finding.message});
+        faults.push_back({file_name, finding.at_key ? lines.key : lines.value, finding.message, finding.pointer});
     }
     std::stable_sort(faults.begin(), faults.end(), [](const Fault& a, const Fault& b) { return a.line < b.line; });
     if (faults.size() > kMostFaults) {

@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "files/fields.h"
 #include "files/keys.h"
 
 namespace graftwright {
@@ -109,6 +110,19 @@ OrderedJson file_tree(const char* format, const Value& value) {
 std::string write_scenario(const Scenario& scenario) {
     std::string text;
     lay_out(file_tree("graftwright-scenario", scenario), "", text);
+    return text + "\n";
+}
+
+std::string write_form(const ScenarioForm& form) {
+    OrderedJson root = file_tree("graftwright-scenario", form.scenario);
+    for (const auto& [place, entry] : form.typed) {
+        const OrderedJson::json_pointer pointer(place);
+        if (!root.contains(pointer)) continue;
+        const std::optional<double> number = number_in(entry);
+        root[pointer] = number ? tree(*number) : OrderedJson(entry);
+    }
+    std::string text;
+    lay_out(root, "", text);
     return text + "\n";
 }
 

@@ -13,6 +13,20 @@ std::string Level::name() const {
     return scenario ? scenario->id : std::filesystem::path(path).filename().string();
 }
 
+namespace {
+
+void sort_by_course(std::vector<Level>& levels) {
+    std::sort(levels.begin(), levels.end(), [](const Level& a, const Level& b) {
+        const auto key = [](const Level& level) {
+            return std::make_tuple(!level.scenario, level.scenario ? level.scenario->order : 0,
+                                   level.scenario ? level.scenario->id : level.path);
+        };
+        return key(a) < key(b);
+    });
+}
+
+}  // namespace
+
 Result<std::vector<Level>> read_levels(const std::string& folder) {
     namespace fs = std::filesystem;
     std::error_code error;
@@ -31,14 +45,27 @@ Result<std::vector<Level>> read_levels(const std::string& folder) {
         levels.push_back(std::move(level));
     }
     if (error) return Fault{folder, 0, "the folder of levels can't be read: " + error.message()};
-    std::sort(levels.begin(), levels.end(), [](const Level& a, const Level& b) {
-        const auto key = [](const Level& level) {
-            return std::make_tuple(!level.scenario, level.scenario ? level.scenario->order : 0,
-                                   level.scenario ? level.scenario->id : level.path);
-        };
-        return key(a) < key(b);
-    });
+    sort_by_course(levels);
     return levels;
+}
+
+std::vector<Level> with_own_levels(std::vector<Level> course, const std::string& own_folder) {
+    Result<std::vector<Level>> own = read_levels(own_folder);
+    if (!own.ok()) return course;
+    for (Level& level : own.take()) {
+        level.own = true;
+        const auto same = [&](const Level& other) {
+            return level.scenario && other.scenario && other.scenario->id == level.scenario->id;
+        };
+        if (std::any_of(course.begin(), course.end(), same)) {
+            level.faults = {{level.path, 0, "id is \"" + level.scenario->id + "\", expected one that no other level has",
+                             "/id"}};
+            level.scenario.reset();
+        }
+        course.push_back(std::move(level));
+    }
+    sort_by_course(course);
+    return course;
 }
 
 }  // namespace graftwright

@@ -33,6 +33,7 @@ std::string plain(std::string words) {
 UserFiles::UserFiles(std::string folder) : folder_(std::move(folder)) {
     std::error_code error;
     fs::create_directories(folder_ + "/attempts", error);
+    if (!error) fs::create_directories(levels(), error);
     if (error) throw std::runtime_error("the folder " + folder_ + " could not be made: " + error.message());
 }
 

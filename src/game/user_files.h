@@ -1,4 +1,4 @@
-// What a user's own folder holds: settings, the journal of the attempt in hand, finished attempts, the logbook.
+// What a user's own folder holds: settings, the journal of the attempt in hand, finished attempts, the logbook, levels.
 #pragma once
 
 #include <string>
@@ -16,6 +16,9 @@ class UserFiles {
     [[nodiscard]] std::string settings() const { return folder_ + "/settings.json"; }
     [[nodiscard]] std::string journal() const { return folder_ + "/journal.jsonl"; }
     [[nodiscard]] std::string logbook() const { return folder_ + "/logbook.sqlite"; }
+    // Levels of the user's own making, and the one that was left unsaved when the window closed.
+    [[nodiscard]] std::string levels() const { return folder_ + "/levels"; }
+    [[nodiscard]] std::string unsaved_level() const { return folder_ + "/unsaved-level.json"; }
     // A journal that is not gone on with is put aside, never deleted.
     void set_journal_aside() const;
     // Writes the attempt under a name of its own and returns its path.

@@ -22,6 +22,7 @@
 #include "view/game_view.h"
 #include "view/key_names.h"
 #include "view/keys_screen.h"
+#include "view/level_editor.h"
 #include "view/pause_screen.h"
 #include "view/practice.h"
 #include "view/sound.h"
@@ -50,7 +51,7 @@ class PlayWindow {
     FrameReport run();
 
   private:
-    enum class Screen { start, level, keys, practice };
+    enum class Screen { start, level, keys, practice, editor };
     void open_level(const Scenario& scenario, const std::string& path);
     void go_on();
     void leave_level(bool abandoned);
@@ -58,6 +59,9 @@ class PlayWindow {
     void take_level_event(const sf::Event& event);
     void set_paused(bool paused);
     void draw_start();
+    void change_level(const std::string& path);
+    void draw_editor();
+    void read_all_levels();
     void draw_level(double frame_s);
     void draw_over_level();
     void keep_attempt();
@@ -87,6 +91,7 @@ class PlayWindow {
     Sound sound_;
     StartScreen start_;
     KeysScreen keys_;
+    LevelEditor editor_;
     DebriefScreen debrief_;
     ReplayUi replay_;
     Screen screen_ = Screen::start, under_keys_ = Screen::start;
@@ -99,7 +104,10 @@ class PlayWindow {
 };
 
 PlayWindow::PlayWindow(const PlayOptions& options)
-    : options_(options), files_(options.data), window_(sf::VideoMode(kFirstWidth, kFirstHeight), "Graftwright") {
+    : options_(options),
+      files_(options.data),
+      window_(sf::VideoMode(kFirstWidth, kFirstHeight), "Graftwright"),
+      editor_(files_) {
     window_.setPosition({0, 0});  // without a window manager it would stand too low
     window_.setFramerateLimit(options_.frames > 0 ? 0 : kFramesPerSecond);
     const Result<Settings> settings = read_settings(files_.settings());
@@ -107,13 +115,17 @@ PlayWindow::PlayWindow(const PlayOptions& options)
         settings_ = settings.value();
     else
         notice_ = settings.faults().front().text();
-    Result<std::vector<Level>> levels = read_levels(options_.levels);
-    if (!levels.ok()) throw std::runtime_error(levels.faults().front().text());
-    levels_ = levels.take();
+    read_all_levels();
     practice_ = std::make_unique<Practice>(options_.logbook, files_.logbook(), options_.program, levels_);
     start_model_ = start_model();
     // A scripted hand and a frame count need nobody at the first screen.
     if (options_.scenario && (options_.hand || options_.frames > 0)) open_level(*options_.scenario, options_.scenario_path);
+}
+
+void PlayWindow::read_all_levels() {
+    Result<std::vector<Level>> course = read_levels(options_.levels);
+    if (!course.ok()) throw std::runtime_error(course.faults().front().text());
+    levels_ = with_own_levels(course.take(), files_.levels());
 }
 
 StartModel PlayWindow::start_model() const {
@@ -125,6 +137,8 @@ StartModel PlayWindow::start_model() const {
         else
             entry.faults = level.faults;
         entry.file = level.path.substr(level.path.rfind('/') + 1);
+        entry.path = level.path;
+        entry.own = level.own;
         model.levels.push_back(entry);
     }
     model.settings = {settings_.trainee, settings_.left_handed, settings_.examiner_view, settings_.reduced_motion,
@@ -156,12 +170,15 @@ GameOptions PlayWindow::game_options(const std::string& path) const {
     return game;
 }
 
+// Without a path it is a trial of a level in the making: nothing of it is kept.
 void PlayWindow::open_level(const Scenario& scenario, const std::string& path) {
     level_ = scenario;
     level_path_ = path;
     kept_in_.clear();
+    kept_path_.clear();
     replay_ = {};
     GameOptions game = game_options(path);
+    if (path.empty()) game.journal_path.clear();
     std::vector<TimedInput> script;
     if (options_.hand) {
         game.trainee = options_.hand->trainee;
@@ -210,7 +227,7 @@ void PlayWindow::leave_level(bool abandoned) {
     run_.reset();
     start_model_ = start_model();
     start_.reset();
-    screen_ = Screen::start;
+    screen_ = level_path_.empty() ? Screen::editor : Screen::start;
 }
 
 void PlayWindow::keep_settings() {
@@ -223,6 +240,10 @@ void PlayWindow::keep_settings() {
 
 void PlayWindow::keep_attempt() {
     if (!run_ || !run_->game().session().over() || !kept_in_.empty()) return;
+    if (level_path_.empty()) {
+        kept_in_ = "A trial of a level in the making: the attempt is not kept.";
+        return;
+    }
     const Attempt attempt = run_->game().attempt();
     try {
         kept_path_ = options_.save.empty() ? files_.keep(attempt) : options_.save;
@@ -335,11 +356,40 @@ void PlayWindow::draw_start() {
         practice_->open(label());
         screen_ = Screen::practice;
         break;
+    case StartChoice::What::make_level:
+        editor_.open_new(levels_, settings_.examiner_view);
+        screen_ = Screen::editor;
+        break;
+    case StartChoice::What::change_level: change_level(choice.path); break;
     case StartChoice::What::quit:
         keep_settings();
         window_.close();
         break;
     case StartChoice::What::none: break;
+    }
+}
+
+void PlayWindow::change_level(const std::string& path) {
+    for (const Level& level : levels_) {
+        if (level.path != path) continue;
+        notice_ = editor_.open(level, levels_, settings_.examiner_view);
+        start_model_.notice = notice_;
+        if (notice_.empty()) screen_ = Screen::editor;
+        return;
+    }
+}
+
+void PlayWindow::draw_editor() {
+    window_.clear(sf::Color(tone::background.r, tone::background.g, tone::background.b));
+    switch (editor_.draw(widgets_.ui())) {
+    case LevelEditor::Wish::try_it: return open_level(editor_.trial(), "");
+    case LevelEditor::Wish::leave:
+        read_all_levels();
+        start_model_ = start_model();
+        start_.reset();
+        screen_ = Screen::start;
+        break;
+    case LevelEditor::Wish::stay: break;
     }
 }
 
@@ -375,7 +425,7 @@ void PlayWindow::draw_level(double frame_s) {
 
 void PlayWindow::draw_over_level() {
     if (!run_->snapshot().paused || run_->scripted()) return;
-    switch (draw_pause_screen(widgets_.ui(), level_.title.c_str())) {
+    switch (draw_pause_screen(widgets_.ui(), level_.title.c_str(), level_path_.empty())) {
     case PauseChoice::go_on: set_paused(false); break;
     case PauseChoice::keys:
         under_keys_ = Screen::level;
@@ -409,6 +459,8 @@ FrameReport PlayWindow::run() {
         } else if (screen_ == Screen::practice) {
             window_.clear(sf::Color(tone::background.r, tone::background.g, tone::background.b));
             if (practice_->draw(widgets_.ui())) screen_ = Screen::start;
+        } else if (screen_ == Screen::editor) {
+            draw_editor();
         } else {
             window_.clear(sf::Color(tone::background.r, tone::background.g, tone::background.b));
             if (keys_.draw(widgets_.ui(), settings_.keys)) {
@@ -423,6 +475,7 @@ FrameReport PlayWindow::run() {
         frames.frame(ours_ms, FrameClock::ms_since(start));
         if (options_.frames > 0 && frames.frames() >= options_.frames) break;
     }
+    editor_.lay_aside();
     window_.close();
     FrameReport report = frames.report(first_frame_s);
     report.logbook_fault = practice_->finish();

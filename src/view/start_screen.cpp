@@ -175,7 +175,8 @@ void StartScreen::draw_interrupted(Ui& ui, const Interrupted& attempt, StartChoi
 }
 
 void StartScreen::draw_levels(Ui& ui, const StartModel& model, const Rect& place, StartChoice& choice) {
-    ui.begin_panel("levels", place, tone::panel, 12.0);
+    constexpr double kButtonRow = 66.0;
+    ui.begin_panel("levels", {place.x, place.y, place.width, place.height - kButtonRow}, tone::panel, 12.0);
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0.0F, ui.px(4.0)});
     if (model.levels.empty()) {
         ui.wrapped("There are no levels here. They are files named *.json in the folder levels.", Face::body,
@@ -185,6 +186,8 @@ void StartScreen::draw_levels(Ui& ui, const StartModel& model, const Rect& place
     ImGui::PopStyleVar();
     focus_list_ = false;
     ui.end_panel();
+    ui.move_to(place.x, place.y + place.height - 50.0);
+    if (ui.button("Make a level", ButtonKind::plain, place.width, 50.0)) choice.what = StartChoice::What::make_level;
 }
 
 // A level is chosen by a click or by coming to it with the arrows, and started by a double click or by
@@ -194,7 +197,7 @@ void StartScreen::draw_row(Ui& ui, const LevelEntry& level, std::size_t index, S
     const std::string name = broken                         ? level.file
                              : level.scenario.title.empty() ? level.scenario.id
                                                             : level.scenario.title;
-    const std::string label = fmt::format("##level {}", broken ? level.file : level.scenario.id);
+    const std::string label = fmt::format("##level {}", !broken ? level.scenario.id : level.own ? level.path : level.file);
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x;
     if (focus_list_ && index == selected_) ImGui::SetKeyboardFocusHere();
@@ -222,7 +225,7 @@ void StartScreen::draw_row(Ui& ui, const LevelEntry& level, std::size_t index, S
     line(16.0, 8.0, Face::body, broken ? tone::quiet : tone::text, name);
     const std::string under =
         broken ? fmt::format("cannot be read: {} fault{}", level.faults.size(), level.faults.size() == 1 ? "" : "s")
-               : std::string(kind_words(level.scenario.kind));
+               : std::string(kind_words(level.scenario.kind)) + (level.own ? ", your own" : "");
     line(16.0, 30.0, Face::small, broken ? tone::warning : tone::quiet, under);
     if (level.best || level.passed || level.attempts > 0) {
         const std::string best = level.best     ? fmt::format("{}best {:.0f}", level.passed ? "passed, " : "", *level.best)
@@ -236,7 +239,8 @@ void StartScreen::draw_row(Ui& ui, const LevelEntry& level, std::size_t index, S
 void StartScreen::draw_level(Ui& ui, const LevelEntry& level, const Rect& place, StartChoice& choice) const {
     constexpr double kButtonRow = 66.0;
     const bool broken = !level.faults.empty();
-    ui.begin_panel("level", {place.x, place.y, place.width, place.height - (broken ? 0.0 : kButtonRow)}, tone::panel,
+    const bool changeable = !broken || level.own;
+    ui.begin_panel("level", {place.x, place.y, place.width, place.height - (changeable ? kButtonRow : 0.0)}, tone::panel,
                    22.0);
     if (broken) {
         ui.wrapped(level.file, Face::heading);
@@ -262,9 +266,16 @@ void StartScreen::draw_level(Ui& ui, const LevelEntry& level, const Rect& place,
         ui.wrapped(pass_words(scenario.pass));
     }
     ui.end_panel();
+    if (!changeable) return;
+    constexpr double kChange = 146.0;
+    ui.move_to(place.x + place.width - kChange, place.y + place.height - 50.0);
+    if (ui.button(level.own ? "Change it" : "Change a copy", ButtonKind::plain, kChange, 50.0)) {
+        choice.what = StartChoice::What::change_level;
+        choice.path = level.path;
+    }
     if (broken) return;
     ui.move_to(place.x, place.y + place.height - 50.0);
-    if (ui.button("Start this level", ButtonKind::primary, place.width, 50.0)) {
+    if (ui.button("Start this level", ButtonKind::primary, place.width - kChange - 8.0, 50.0)) {
         choice.what = StartChoice::What::play;
         choice.level_id = level.scenario.id;
     }

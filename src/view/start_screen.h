@@ -28,6 +28,8 @@ struct LevelEntry {
     std::optional<double> best;       // best total so far, 0 … 100
     bool passed = false;
     long long attempts = 0;           // finished ones
+    std::string path = {};            // its file
+    bool own = false;                 // of the user's making
 };
 
 struct StartSettings {
@@ -57,9 +59,10 @@ struct StartModel {
 };
 
 struct StartChoice {
-    enum class What { none, play, go_on, set_aside, keys, practice, quit };
+    enum class What { none, play, go_on, set_aside, keys, practice, make_level, change_level, quit };
     What what = What::none;
     std::string level_id;    // play
+    std::string path;        // change_level
     StartSettings settings;  // as they now are, whatever was chosen
 };
 

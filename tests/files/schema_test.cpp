@@ -112,3 +112,37 @@ TEST_CASE("schema: no object but an event takes keys that are not in the table",
             }
     }
 }
+
+namespace {
+
+// The unit in a number's row of FORMAT.md is the schema's; returns how many numbers were compared.
+int compare_units(const Json& node, const std::string& page) {
+    int compared = 0;
+    for (const auto& [key, below] : node["properties"].items()) {
+        if (below.contains("properties")) compared += compare_units(below, page);
+        const Json& number = below.contains("items") && below["items"].contains("maximum") ? below["items"] : below;
+        if (!number.contains("maximum")) continue;
+        INFO(key);
+        REQUIRE(below.contains("unit"));
+        CHECK(page.find("| `" + key + "` | " + below["unit"].get<std::string>() + " |") != std::string::npos);
+        CHECK(below.value("why", "").size() > 10);
+        if (below.contains("default") && below["default"].is_null()) {  // a form begins with it
+            REQUIRE(below.contains("examples"));
+            const double usual = below["examples"][0].get<double>();
+            CHECK(usual <= below["maximum"].get<double>());
+            CHECK(usual >= below.value("minimum", below.value("exclusiveMinimum", 0.0)));
+        }
+        ++compared;
+    }
+    return compared;
+}
+
+}  // namespace
+
+TEST_CASE("schema: every number of a scenario has its unit, as in FORMAT.md, and why it matters", "[files][schema]") {
+    const std::string page = read_text_file(kLevels + "/FORMAT.md").value();
+    const Json scenario = schema(FileKind::scenario);
+    CHECK(compare_units(scenario, page) == 37);
+    CHECK(compare_units(scenario["definitions"]["bite"], page) == 12);
+    CHECK(compare_units(scenario["definitions"]["run"], page) == 2);
+}

@@ -67,6 +67,25 @@ Snapshot answered(const std::string& level, const DrillAnswer& answer) {
     return finished(scenario, attempt);
 }
 
+LevelDraft draft_of(const std::string& id) {
+    const Result<Scenario> level = find_scenario(id, "", kLevels);
+    GRAFTWRIGHT_CHECK(level.ok(), "shipped levels can be read");
+    return copy_of_level(level.value(), {});
+}
+
+EditorNews news_of(const LevelDraft& draft) {
+    EditorNews news;
+    const Result<Scenario> read = checked(draft);
+    news.forecast.sound = news.forecast.current = read.ok();
+    if (!read.ok()) {
+        news.faults = read.faults();
+        return news;
+    }
+    news.forecast.forecast =
+        std::make_shared<const Forecast>(Forecast{without_words(read.value()), best_closure(read.value())});
+    return news;
+}
+
 StartModel course_with_broken_levels() {
     StartModel model;
     for (const char* id : {"sixteen", "small-donor"}) {

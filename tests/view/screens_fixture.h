@@ -4,6 +4,7 @@
 #include <string>
 
 #include "game/snapshot.h"
+#include "view/level_editor_screen.h"
 #include "view/start_screen.h"
 
 namespace graftwright {
@@ -14,6 +15,9 @@ namespace graftwright {
 [[nodiscard]] Snapshot without_closure();
 // A shipped question level with one answer given.
 [[nodiscard]] Snapshot answered(const std::string& level, const DrillAnswer& answer);
+// A shipped level opened as a copy, and what the editor would say of a draft, its prediction worked out.
+[[nodiscard]] LevelDraft draft_of(const std::string& id);
+[[nodiscard]] EditorNews news_of(const LevelDraft& draft);
 // Two shipped levels, a few invented ones, two broken files, an interrupted attempt.
 [[nodiscard]] StartModel course_with_broken_levels();
 

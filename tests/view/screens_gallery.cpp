@@ -98,9 +98,56 @@ bool shoot_practice(const std::string& folder, sf::Vector2u size) {
     return ok;
 }
 
+bool shoot_editor(const std::string& folder, const std::string& name, sf::Vector2u size, LevelDraft draft,
+                  const EditorNews& news, const std::function<void(LevelEditorScreen&)>& prepare) {
+    LevelEditorScreen screen;
+    screen.reset(false);
+    prepare(screen);
+    return shoot(folder, name, size, [&](Ui& ui) { static_cast<void>(screen.draw(ui, draft, news)); });
+}
+
+LevelDraft faulty_draft() {
+    LevelDraft draft = draft_of("teachers-puzzle");
+    draft.form.scenario.eye.bed_diameter_mm = 17.75;
+    draft.form.typed["/eye/rim_thickness_um"] = "6oo";
+    draft.form.scenario.eye.bed_shift_mm = {0.4, -0.2};
+    draft.form.typed["/start/bites/2/tension_mN"] = "1s";
+    draft.form.scenario.start.bites[2].graft_deg = 900.0;
+    return draft;
+}
+
+bool shoot_editors(const std::string& folder, sf::Vector2u size) {
+    using Group = LevelEditorScreen::Group;
+    const LevelDraft puzzle = draft_of("teachers-puzzle"), oval = draft_of("oval-bed"), faulty = faulty_draft();
+    const EditorNews of_puzzle = news_of(puzzle), of_oval = news_of(oval);
+    EditorNews of_faulty = news_of(faulty);
+    of_faulty.forecast.forecast = of_puzzle.forecast.forecast;
+    bool ok = true;
+    const std::pair<const char*, Group> pages[] = {{"level", Group::level},   {"eye", Group::eye},
+                                                   {"donor", Group::donor},   {"thread", Group::thread},
+                                                   {"task", Group::task},     {"pass", Group::pass},
+                                                   {"start", Group::start}};
+    for (const auto& [name, group] : pages) {
+        const std::string page = std::string("editor_") + name;
+        const bool bare = group == Group::eye || group == Group::pass;
+        ok &= shoot_editor(folder, page, size, bare ? oval : puzzle, bare ? of_oval : of_puzzle,
+                           [group = group](LevelEditorScreen& s) {
+                               s.show(group);
+                               s.choose_bite(1);
+                           });
+    }
+    for (const auto& [name, group] : {std::pair{"editor_faults_eye", Group::eye}, {"editor_faults_start", Group::start}})
+        ok &= shoot_editor(folder, name, size, faulty, of_faulty, [group = group](LevelEditorScreen& s) {
+            s.show(group);
+            s.choose_bite(2);
+        });
+    ok &= shoot_editor(folder, "editor_leave", size, faulty, of_faulty, [](LevelEditorScreen& s) { s.ask(); });
+    return ok;
+}
+
 bool shoot_all(const std::string& folder, sf::Vector2u size) {
     using Page = DebriefScreen::Page;
-    bool ok = shoot_start(folder, size) && shoot_practice(folder, size);
+    bool ok = shoot_start(folder, size) && shoot_practice(folder, size) && shoot_editors(folder, size);
     KeyBindings bindings;
     KeysScreen keys;
     bindings.bind("F", Command::finish);
