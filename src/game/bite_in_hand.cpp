@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include "base/units.h"
 
 namespace graftwright {
 namespace {
 
+constexpr double kSlipsOut_deg = 4.0;  // 0.2 mm of the needle (our choice)
 constexpr double kFirstDonorPitch_deg = 20.0;  // flatter than it should be: steepening it is the trainee's part
 constexpr double kFirstHostPitch_deg = 0.0;
 constexpr double kHover_mm = 0.04;             // tip over the surface before it is set down
@@ -202,6 +204,7 @@ std::vector<DriveEvent> BiteInHand::step(double eversion_deg, Point tremor_mm, c
     section_->step(hand);
     std::vector<DriveEvent> events = section_->take_events();
     for (const DriveEvent event : events) {
+        if (event == DriveEvent::entered_front || event == DriveEvent::entered_face) entered_at_deg_ = turned_deg_;
         if (event == DriveEvent::entered_front) pierced_ = donor.to_donor(entry_);
         if (event == DriveEvent::withdrawn && !on_host_) pierced_.reset();
         if (event != DriveEvent::left_face || !section_->donor_pass().complete || !pierced_) continue;
@@ -209,6 +212,8 @@ std::vector<DriveEvent> BiteInHand::step(double eversion_deg, Point tremor_mm, c
         const Point edge = edge_crossing(donor.to_field(*pierced_), {donor.x, donor.y}, kLipInset_mm);
         donor_crossing_ = donor.to_donor(edge);
     }
+    // A tip that trembles out again before it has gone anywhere is still being driven.
+    if (hand.turn_deg >= 0.0 && turned_deg_ - entered_at_deg_ < kSlipsOut_deg) std::erase(events, DriveEvent::withdrawn);
     return events;
 }
 

@@ -70,6 +70,7 @@ class BiteInHand {
     double pitch_deg_ = 20.0, tip_along_mm_ = 0.0, tip_depth_mm_ = 0.0;
     double eversion_deg_ = 0.0, gap_mm_ = kOpenGap_mm;
     double turn_left_deg_ = 0.0, turned_deg_ = 0.0;
+    double entered_at_deg_ = 0.0;  // turned_deg_ when the tip last went in
     Point shift_left_;
     bool on_host_ = false, approaching_ = false;
     Point entry_;                          // field, while no donor is pierced

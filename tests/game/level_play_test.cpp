@@ -66,7 +66,7 @@ TEST_CASE("levels: an expert's hand passes through a shaking device, a careless 
     // One hand of each at levels of every kind that the cases above leave out; `graftwright_pass_rates --input` plays
     // many at all of them.
     const std::string id = GENERATE("even-tension", "rings-too-tight", "gap-in-the-row", "twelve", "swollen-rim",
-                                    "teachers-puzzle", "selective-removal");
+                                    "teachers-puzzle", "tremor", "selective-removal");
     const auto model = level(id);
     const auto judge = model->scenario().kind == ScenarioKind::closure ? nullptr : std::make_unique<const DrillJudge>(*model);
     InputNoise noise;

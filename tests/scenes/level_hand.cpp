@@ -9,6 +9,7 @@
 namespace graftwright::scenes {
 namespace {
 
+constexpr double kClear = 1.5;         // of the tremor
 constexpr double kSeenSlip_deg = 2.0;  // a donor meant to slip by more was not held
 constexpr double kDragged_mm = 0.4;    // pushed instead of turned, where the hand drags tissue
 
@@ -19,8 +20,10 @@ MeantBite meant_by(const Bite& bite, const Scenario& scenario) {
         std::atan2(bite.host_skew_mm - bite.graft_skew_mm, bite.graft_bite_mm + bite.host_bite_mm));
     meant.donor_bite_mm = bite.graft_bite_mm;
     meant.host_bite_mm = bite.host_bite_mm;
-    meant.depth_fraction = bite.graft_depth_um / scenario.graft.thickness_um;
-    meant.host_depth_fraction = bite.host_depth_um / scenario.eye.rim_thickness_um;
+    // Who knows that the hand trembles stays clear of the back by as much more.
+    const double clear_um = kClear * scenario.task.hand.tremor_um;
+    meant.depth_fraction = (bite.graft_depth_um - clear_um) / scenario.graft.thickness_um;
+    meant.host_depth_fraction = (bite.host_depth_um - clear_um) / scenario.eye.rim_thickness_um;
     meant.tension_mN = bite.tension_mN;
     meant.hold = std::abs(std::remainder(bite.graft_deg - bite.host_deg, 360.0)) < kSeenSlip_deg;
     return meant;
