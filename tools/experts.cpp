@@ -1,5 +1,5 @@
 // graftwright_experts SCENARIO.json [N]: solves N simulated experts (default 60) and writes their table.
-//   for id in sixteen small-donor; do graftwright_experts levels/$id.json > levels/experts/$id.csv; done
+//   for id in $(ls levels/experts | sed s/.csv//); do graftwright_experts levels/$id.json > levels/experts/$id.csv; done
 #include "report/experts.h"
 
 #include <cstdio>

@@ -1,5 +1,6 @@
 // The program: commands in, exit codes out. 0 done, 1 the input is at fault, 2 wrong usage, 3 the
 // machine is at fault. Results go to standard output and nothing else does.
+#include <algorithm>
 #include <cstdio>
 #include <exception>
 #include <string>
@@ -20,6 +21,7 @@ int run(int argc, char** argv) {
     if (argc <= 1) return play_or_demonstrate();
     CLI::App app{std::string("Graftwright: learn to close a corneal graft.\n") + kCaution, "graftwright"};
     app.require_subcommand(1);
+    app.set_version_flag("--version", "graftwright " GRAFTWRIGHT_VERSION);
     app.set_help_all_flag("--help-all", "help of all commands");
 
     PlayCommand play;
@@ -75,6 +77,14 @@ int run(int argc, char** argv) {
     study_app->add_option("--shard", study.shard, "part I of K, as I/K, I from 1");
     study_app->add_flag("--shares", study.shares, "re-solve once per bite and name the worst one");
 
+    const std::string word = argv[1];
+    const std::vector<CLI::App*> commands = app.get_subcommands([](CLI::App*) { return true; });
+    const bool known = std::any_of(commands.begin(), commands.end(),
+                                   [&](const CLI::App* command) { return command->get_name() == word; });
+    if (!word.starts_with('-') && !known) {
+        std::fprintf(stderr, "graftwright: there is no command \"%s\"; --help lists them\n", word.c_str());
+        return kWrongUsage;
+    }
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {

@@ -23,7 +23,7 @@
 namespace graftwright {
 
 inline constexpr double kRingTolerance_D = 0.25;  // a quarter step of a trial lens; our choice
-inline constexpr double kLeakPlace_deg = 15.0;    // half a clock hour; the issue's
+inline constexpr double kLeakPlace_deg = 15.0;    // half a clock hour; our choice
 
 struct DrillVerdict {
     bool passed = false;

@@ -28,6 +28,37 @@ ButtonTones tones_of(ButtonKind kind) {
     return {tone::raised, tone::hover, tone::text, 1.0F};
 }
 
+// Broken into lines of a width at blanks only: the library would also break behind a full stop, in the middle of "0.95".
+std::string broken_at_blanks(std::string_view words, const ImFont& font, float width) {
+    const auto length = [&](std::string_view part) {
+        return font.CalcTextSizeA(font.FontSize, kNoWrap, 0.0F, part.data(), part.data() + part.size()).x;
+    };
+    const float blank = length(" ");
+    std::string lines;
+    float used = 0.0F;
+    for (std::size_t at = 0; at <= words.size();) {
+        const std::size_t end = std::min(words.find_first_of(" \n", at), words.size());
+        const std::string_view word = words.substr(at, end - at);
+        const float size = length(word);
+        const bool first = lines.empty() || lines.back() == '\n';
+        if (!first && used + blank + size > width) {
+            lines += '\n';
+            used = 0.0F;
+        } else if (!first) {
+            lines += ' ';
+            used += blank;
+        }
+        lines += word;
+        used += size;
+        if (end < words.size() && words[end] == '\n') {
+            lines += '\n';
+            used = 0.0F;
+        }
+        at = end + 1;
+    }
+    return lines;
+}
+
 }  // namespace
 
 void Ui::start_frame(float window_width, float window_height) {
@@ -65,9 +96,11 @@ void Ui::text(std::string_view words, Face face, Tone colour) const { wrapped(wo
 void Ui::wrapped(std::string_view words, Face face, Tone colour, double width) const {
     ImGui::PushFont(theme.font(face));
     ImGui::PushStyleColor(ImGuiCol_Text, ink(colour));
-    const float edge = width < 0.0 ? kNoWrap : width > 0.0 ? ImGui::GetCursorPosX() + px(width) : 0.0F;
-    ImGui::PushTextWrapPos(edge);
-    ImGui::TextUnformatted(words.data(), words.data() + words.size());
+    // A word longer than a line is still broken by the library.
+    const float room = width > 0.0 ? px(width) : ImGui::GetContentRegionAvail().x;
+    const std::string lines = width < 0.0 ? std::string(words) : broken_at_blanks(words, *theme.font(face), room);
+    ImGui::PushTextWrapPos(width < 0.0 ? kNoWrap : ImGui::GetCursorPosX() + room);
+    ImGui::TextUnformatted(lines.data(), lines.data() + lines.size());
     ImGui::PopTextWrapPos();
     ImGui::PopStyleColor();
     ImGui::PopFont();

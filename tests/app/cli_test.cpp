@@ -98,6 +98,7 @@ TEST_CASE("program: a file of the wrong kind is an input at fault", "[app][bad-i
 }
 
 TEST_CASE("program: wrong usage is told apart from bad input", "[app]") {
+    CHECK_THAT(run({"sew", "x.json"}).err, Contains("no command \"sew\""));
     for (const std::vector<std::string>& arguments :
          std::vector<std::vector<std::string>>{{"sew"},
                                                {"--nonsense"},
@@ -115,6 +116,8 @@ TEST_CASE("program: wrong usage is told apart from bad input", "[app]") {
 }
 
 TEST_CASE("program: help is a result, and says what the program is not", "[app]") {
+    CHECK(run({"--version"}).code == 0);
+    CHECK_THAT(run({"--version"}).out, Contains("graftwright 0."));
     const Ran help = run({"--help"});
     CHECK(help.code == 0);
     CHECK(help.err.empty());
