@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/units.h"
+#include "view/level_words.h"
 
 namespace graftwright {
 namespace {
@@ -32,26 +33,6 @@ void draw_sign(const Ui& ui, double x, double y, double radius) {
     }
 }
 
-std::string task_words(const Scenario& level) {
-    std::string words = fmt::format("{} bites, {}", level.task.bites, pattern_words(level.task.pattern));
-    if (!level.start.bites.empty()) words += fmt::format(", {} already in place", level.start.bites.size());
-    if (level.task.time_limit_s) words += fmt::format(", within {:.0f} minutes", *level.task.time_limit_s / 60.0);
-    return words;
-}
-
-std::string pass_words(const PassMarks& pass) {
-    std::string words;
-    const auto add = [&](const std::optional<double>& limit, const char* form) {
-        if (limit) words += (words.empty() ? "" : ", ") + fmt::format(fmt::runtime(form), *limit);
-    };
-    add(pass.cylinder_D, "cylinder at most {:g} D");
-    add(pass.flattening_D, "flattening at most {:g} D");
-    add(pass.leak_pressure_mmHg, "no leak below {:g} mmHg");
-    add(pass.hoa_rms_um, "irregularity at most {:g} µm");
-    add(pass.step_um, "step at most {:g} µm");
-    return words.empty() ? "no limit is set" : words;
-}
-
 // One point of a list: a short rule in the accent, then the words, broken beside it.
 void bullet(const Ui& ui, std::string_view words, Tone mark) {
     const ImVec2 start = ImGui::GetCursorScreenPos();
@@ -68,42 +49,6 @@ std::string clock_words(double seconds) {
 }
 
 }  // namespace
-
-const char* kind_words(ScenarioKind kind) {
-    switch (kind) {
-        case ScenarioKind::closure:
-            return "Whole closure";
-        case ScenarioKind::depth:
-            return "Drill: depth alone";
-        case ScenarioKind::radial:
-            return "Drill: radial bites";
-        case ScenarioKind::opposite:
-            return "Drill: opposite bites";
-        case ScenarioKind::tension:
-            return "Drill: even tension";
-        case ScenarioKind::read_rings:
-            return "Reading the rings";
-        case ScenarioKind::find_leak:
-            return "Finding a leak";
-        case ScenarioKind::remove:
-            return "Selective removal";
-    }
-    return "";
-}
-
-const char* pattern_words(Pattern pattern) {
-    switch (pattern) {
-        case Pattern::interrupted:
-            return "interrupted";
-        case Pattern::running:
-            return "running thread";
-        case Pattern::double_running:
-            return "double running thread";
-        case Pattern::combined:
-            return "interrupted and running";
-    }
-    return "";
-}
 
 StartChoice StartScreen::draw(Ui& ui, const StartModel& model) {
     if (fresh_) {
@@ -263,7 +208,7 @@ void StartScreen::draw_level(Ui& ui, const LevelEntry& level, const Rect& place,
         }
         ui.gap(4.0);
         ui.text("To pass", Face::strong, tone::accent);
-        ui.wrapped(pass_words(scenario.pass));
+        ui.wrapped(pass_words(scenario));
     }
     ui.end_panel();
     if (!changeable) return;

@@ -87,8 +87,4 @@ class StartScreen {
     StartSettings settings_;
 };
 
-// "closure" → "Whole closure" and so on.
-[[nodiscard]] const char* kind_words(ScenarioKind kind);
-[[nodiscard]] const char* pattern_words(Pattern pattern);
-
 }  // namespace graftwright

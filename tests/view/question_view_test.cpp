@@ -2,9 +2,11 @@
 #include <catch2/catch.hpp>
 
 #include "../game/game_scenes.h"
+#include "game/levels.h"
 #include "pictures.h"
 #include "screens_fixture.h"
 #include "view/debrief_screen.h"
+#include "view/level_words.h"
 #include "view/widgets.h"
 
 namespace graftwright {
@@ -80,6 +82,19 @@ TEST_CASE("debrief: a question opens on its answer, before beside after", "[view
     }
     CHECK(widgets.ui().place_of("Answer").width > 0.0);
     CHECK(widgets.ui().place_of("Marks").width == 0.0);
+}
+
+TEST_CASE("start: every shipped level says what it takes to pass", "[view][levels]") {
+    const auto levels = read_levels(GRAFTWRIGHT_SOURCE_DIR "/levels");
+    REQUIRE(levels.ok());
+    for (const Level& level : levels.value()) {
+        REQUIRE(level.scenario);
+        CAPTURE(level.scenario->id, pass_words(*level.scenario));
+        CHECK(pass_words(*level.scenario) != "no limit is set");
+    }
+    Scenario depth;
+    depth.pass.least_depth_fraction = 0.86;
+    CHECK(pass_words(depth).find("depth at least 86 %") != std::string::npos);
 }
 
 }  // namespace graftwright
