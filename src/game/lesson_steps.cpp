@@ -92,7 +92,7 @@ const std::vector<LessonStep>& lesson_steps() {
          {leak_check},
          {Stage::aim},
          [](const Snapshot& s, const LessonStart&) { return s.stage == Stage::leak_check; }},
-        {"Wash the chamber to saline {wash}, sweep the wound for iris {sweep}, dry {dry} and stain {stain}, in that order.",
+        {"Wash the chamber to saline ({wash}), sweep the wound for iris ({sweep}), dry ({dry}) and stain ({stain}), in that order.",
          {wash, sweep, dry, stain},
          {Stage::leak_check},
          [](const Snapshot& s, const LessonStart&) {
