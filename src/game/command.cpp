@@ -115,4 +115,12 @@ void KeyBindings::bind(std::string_view key, Command command) {
     bindings_.push_back({std::string(key), command});
 }
 
+std::string_view arrow_sign(std::string_view key) {
+    static constexpr std::array<std::pair<std::string_view, std::string_view>, 4> kArrows{
+        {{"Left", "←"}, {"Right", "→"}, {"Up", "↑"}, {"Down", "↓"}}};
+    for (const auto& [name, sign] : kArrows)
+        if (key == name) return sign;
+    return "";
+}
+
 }  // namespace graftwright

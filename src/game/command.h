@@ -62,6 +62,9 @@ class KeyBindings {
     std::vector<KeyBinding> bindings_;
 };
 
+// "Left" → "←"; "" for a key that is no arrow.
+[[nodiscard]] std::string_view arrow_sign(std::string_view key);
+
 // A button of the console; the view draws it where it stands, the game finds what a click meant.
 struct ConsoleButton {
     Command command = Command::none;

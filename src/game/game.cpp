@@ -1,5 +1,7 @@
 #include "game/game.h"
 
+#include <utility>
+
 #include <nlohmann/json.hpp>
 
 #include "game/console.h"
@@ -49,11 +51,9 @@ void Game::step(const std::vector<DeviceEvent>& events) {
     }
     const bool was_over = session_.over();
     session_.step(actions);
-    shot_ = snapshot();
-    if (lesson_) {
-        lesson_->watch(shot_);
-        shot_ = snapshot();
-    }
+    Snapshot shot = session_.snapshot();
+    if (lesson_) lesson_->watch(shot);
+    shot_ = completed(std::move(shot));
     if (!journal_) return;
     const std::vector<Bite>& bites = session_.attempt().bites;
     for (; bites_written_ < bites.size(); ++bites_written_) journal_->bite(tick, bites[bites_written_]);
@@ -61,8 +61,7 @@ void Game::step(const std::vector<DeviceEvent>& events) {
     if (session_.over() && !was_over) journal_->end(tick);
 }
 
-Snapshot Game::snapshot() const {
-    Snapshot shot = session_.snapshot();
+Snapshot Game::completed(Snapshot shot) const {
     shot.layout = input_.layout();
     const Point at = input_.pointer();
     shot.pointer_in_field = shot.layout.field().holds(at.x, at.y);

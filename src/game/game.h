@@ -41,7 +41,7 @@ class Game {
     [[nodiscard]] bool can_step() const { return session_.can_step(); }
     // One tick with the events that came since the last.
     void step(const std::vector<DeviceEvent>& events);
-    [[nodiscard]] Snapshot snapshot() const;
+    [[nodiscard]] Snapshot snapshot() const { return completed(session_.snapshot()); }
     // As of the last tick.
     [[nodiscard]] const Snapshot& last() const { return shot_; }
     [[nodiscard]] const Session& session() const { return session_; }
@@ -52,6 +52,9 @@ class Game {
     void give_up();
 
   private:
+    // What the device and the lesson add to what the session shows.
+    [[nodiscard]] Snapshot completed(Snapshot shot) const;
+
     Session session_;
     InputMap input_;
     std::unique_ptr<JournalWriter> journal_;

@@ -1,9 +1,7 @@
 #include "game/lesson.h"
 
 #include <algorithm>
-#include <array>
 #include <string_view>
-#include <utility>
 
 #include "game/lesson_steps.h"
 
@@ -16,11 +14,9 @@ bool meant_in(const LessonStep& step, Stage stage) {
 
 std::string key_words(const KeyBindings& keys, Command command) {
     const std::string key = keys.key_of(command);
-    static constexpr std::array<std::pair<std::string_view, std::string_view>, 5> kArrows{
-        {{"Left", "←"}, {"Right", "→"}, {"Up", "↑"}, {"Down", "↓"}, {"", "its button"}}};
-    for (const auto& [name, shown] : kArrows)
-        if (key == name) return std::string(shown);
-    return key;
+    if (key.empty()) return "its button";
+    const std::string_view arrow = arrow_sign(key);
+    return arrow.empty() ? key : std::string(arrow);
 }
 
 // "press {forceps}" → "press F".

@@ -1,7 +1,5 @@
 #include "game/lesson_steps.h"
 
-#include <algorithm>
-
 namespace graftwright {
 namespace {
 
@@ -9,16 +7,12 @@ using enum Command;
 
 constexpr double kLiftedEnough_deg = 15.0, kSteepened_deg = 8.0, kDrawn_mN = 10.0;  // our choice
 
-int bites_in_place(const Snapshot& shot) {
-    return static_cast<int>(
-        std::count_if(shot.bites.begin(), shot.bites.end(), [](const LaidBite& bite) { return !bite.bite.removed; }));
-}
 double pitch(const Snapshot& shot) { return shot.section ? shot.section->pose.pitch_deg() : 0.0; }
-bool after_tying(const Snapshot& shot) { return bites_in_place(shot) > 0 && shot.stage == Stage::aim; }
+bool after_tying(const Snapshot& shot) { return shot.bites_in_place() > 0 && shot.stage == Stage::aim; }
 
 }  // namespace
 
-LessonStart lesson_start(const Snapshot& shot) { return {bites_in_place(shot), pitch(shot)}; }
+LessonStart lesson_start(const Snapshot& shot) { return {shot.bites_in_place(), pitch(shot)}; }
 
 const std::vector<LessonStep>& lesson_steps() {
     static const std::vector<LessonStep> kSteps{
@@ -106,12 +100,12 @@ const std::vector<LessonStep>& lesson_steps() {
         {"Cut out: select the bite ({next_bite}, or click its thread) and cut it: {cut_out}. Time and tissue are the price.",
          {next_bite, cut_out},
          {Stage::aim},
-         [](const Snapshot& s, const LessonStart& then) { return bites_in_place(s) < then.bites_in_place; }},
+         [](const Snapshot& s, const LessonStart& then) { return s.bites_in_place() < then.bites_in_place; }},
         {"Now once more on your own: hold, aim, drive, tie, at 12 o'clock. About 0.9 of the thickness deep on both sides.",
          {},
          {},
          [](const Snapshot& s, const LessonStart& then) {
-             return s.stage == Stage::aim && bites_in_place(s) > then.bites_in_place;
+             return s.stage == Stage::aim && s.bites_in_place() > then.bites_in_place;
          }},
         {"That was all of it. To the debrief: {finish}.",
          {finish},

@@ -26,6 +26,11 @@ bool Snapshot::aid(std::string_view name) const {
     return std::find(aids.begin(), aids.end(), name) != aids.end();
 }
 
+int Snapshot::bites_in_place() const {
+    return static_cast<int>(
+        std::count_if(bites.begin(), bites.end(), [](const LaidBite& laid) { return !laid.bite.removed; }));
+}
+
 WoundQuestion Session::question() const {
     WoundQuestion question;
     question.tick = tick_;

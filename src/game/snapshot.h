@@ -129,6 +129,7 @@ struct Snapshot {
     std::vector<ConsoleButton> buttons;
 
     [[nodiscard]] bool aid(std::string_view name) const;  // does the level show this aid?
+    [[nodiscard]] int bites_in_place() const;  // the one in hand among them
 };
 
 }  // namespace graftwright

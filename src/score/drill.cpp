@@ -118,14 +118,15 @@ DrillJudge::DrillJudge(const ScenarioModel& model, int threads) : model_(&model)
         std::vector<double> others;
         for (std::size_t o = 0; o < bites.size(); ++o)
             if (o != b && !bites[o].removed) others.push_back(start_->tension_mN[o]);
-        readings_.push_back({b, start_->tension_mN[b], median(std::move(others)), std::nullopt});
+        readings_.push_back({b, start_->tension_mN[b], median(std::move(others)), std::nullopt, nullptr});
     }
     on_threads(readings_.size(), threads, [&](std::size_t i) {
         MeasureOptions options = without_irregularity();
         options.leak = false;
         options.redraw = readings_[i].bite;
-        const ClosureMeasures drawn = measured(model, bites, options);
-        if (solved(drawn)) readings_[i].cylinder_D = drawn.keratometry->cylinder_D;
+        BiteReading& reading = readings_[i];
+        reading.drawn = std::make_shared<const ClosureMeasures>(measured(model, bites, options));
+        if (solved(*reading.drawn)) reading.cylinder_D = reading.drawn->keratometry->cylinder_D;
     });
 }
 
@@ -205,10 +206,7 @@ DrillVerdict DrillJudge::judge_rings(const DrillAnswer& answer) const {
     verdict.marks = {{"cylinder more than with the best bite", "D", kRingTolerance_D, false,
                       *named->cylinder_D - *best->cylinder_D}};
     verdict.words = {told(*named)};
-    MeasureOptions options = without_irregularity();
-    options.leak = false;
-    options.redraw = named->bite;
-    verdict.after = std::make_shared<const ClosureMeasures>(measured(*model_, bites, options));
+    verdict.after = named->drawn;
     const bool right_bite = tell(verdict);
     verdict.passed = right_bite && right_sense;
     if (!right_bite) verdict.words.push_back("best: " + told(*best));

@@ -38,6 +38,7 @@ struct BiteReading {
     std::size_t bite = 0;
     double tension_mN = 0.0, others_mN = 0.0;  // chamber filled; median of the others
     std::optional<double> cylinder_D;          // afterwards; empty: no balance
+    std::shared_ptr<const ClosureMeasures> drawn;  // afterwards, without the leak test
 };
 
 // "least depth 0.91 of the thickness, at least 0.87 asked: met"

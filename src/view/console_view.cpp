@@ -230,9 +230,9 @@ void draw_lesson_bar(Canvas& canvas, const Snapshot& s) {
 
 // Keys as they are engraved: arrows for the arrow keys, the short names of the long ones.
 std::string engraved(const std::string& key) {
+    if (const std::string_view arrow = arrow_sign(key); !arrow.empty()) return std::string(arrow);
     static constexpr std::pair<std::string_view, std::string_view> kShort[] = {
-        {"Left", "←"},     {"Right", "→"},     {"Up", "↑"},          {"Down", "↓"},      {"Backspace", "Bksp"},
-        {"Delete", "Del"}, {"PageUp", "PgUp"}, {"PageDown", "PgDn"}, {"Return", "Enter"}};
+        {"Backspace", "Bksp"}, {"Delete", "Del"}, {"PageUp", "PgUp"}, {"PageDown", "PgDn"}, {"Return", "Enter"}};
     for (const auto& [name, shown] : kShort)
         if (key == name) return std::string(shown);
     return key;
@@ -252,10 +252,9 @@ void draw_header(Canvas& canvas, const Snapshot& s) {
     canvas.text({header.width - 16.0, 26.0}, clock, 17.0,
                 limit && s.time_s > 0.9 * *limit ? palette::kWarning : palette::kText, Align::right, Weight::strong);
     canvas.text({header.width - 120.0, 26.0}, "Esc: menu", kLeastText, palette::kQuietText, Align::right);
-    const auto holding =
-        std::count_if(s.bites.begin(), s.bites.end(), [](const LaidBite& bite) { return !bite.bite.removed; });
+    const int holding = s.bites_in_place();
     const bool tying = s.stage == Stage::tie;  // then the bite in hand stands among them already
-    const long now = std::min<long>(holding + (tying || s.stage == Stage::bury ? 0 : 1), s.bites_asked);
+    const int now = std::min(holding + (tying || s.stage == Stage::bury ? 0 : 1), s.bites_asked);
     const bool working = s.stage <= Stage::bury && holding < s.bites_asked + (tying ? 1 : 0);
     const std::string bites = working ? "Bite " + std::to_string(now) + " of " + std::to_string(s.bites_asked)
                                       : std::to_string(holding) + " of " + std::to_string(s.bites_asked) + " bites";

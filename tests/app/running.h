@@ -12,6 +12,8 @@
 
 #include <sys/wait.h>
 
+#include "../scenes/temporary_folder.h"
+
 namespace graftwright::test {
 
 inline const std::string kRoot = GRAFTWRIGHT_SOURCE_DIR;
@@ -30,29 +32,7 @@ struct Ran {
     return text.str();
 }
 
-// A folder of this process' own, gone at the end.
-class Folder {
-  public:
-    Folder() {
-        std::string name = (std::filesystem::temp_directory_path() / "graftwright-test-XXXXXX").string();
-        if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("no temporary folder");
-        path_ = name;
-    }
-    ~Folder() {
-        std::error_code ignored;
-        std::filesystem::remove_all(path_, ignored);
-    }
-    Folder(const Folder&) = delete;
-    Folder& operator=(const Folder&) = delete;
-    [[nodiscard]] std::string file(const std::string& name) const { return (path_ / name).string(); }
-    std::string write(const std::string& name, const std::string& text) const {
-        std::ofstream(file(name), std::ios::binary) << text;
-        return file(name);
-    }
-
-  private:
-    std::filesystem::path path_;
-};
+using Folder = TemporaryFolder;
 
 [[nodiscard]] inline std::string quoted(const std::string& word) {
     std::string out = "'";

@@ -10,7 +10,7 @@
 #include "files/reader.h"
 #include "files/writer.h"
 #include "screens_fixture.h"
-#include "view/widgets.h"
+#include "stand.h"
 #include "view/wrapped_entry.h"
 
 namespace graftwright {
@@ -29,7 +29,6 @@ class Bench {
         files = std::make_unique<UserFiles>(folder_);
         editor = std::make_unique<LevelEditor>(*files);
         levels = read_levels(kLevels).value();
-        REQUIRE(target_.create(1280, 800));
     }
     ~Bench() { fs::remove_all(folder_); }
     Bench(const Bench&) = delete;
@@ -43,40 +42,19 @@ class Bench {
     }
     LevelEditor::Wish run(int frames = kAnswer) {
         LevelEditor::Wish wish = LevelEditor::Wish::stay;
-        for (int i = 0; i < frames && wish == LevelEditor::Wish::stay; ++i) {
-            REQUIRE(target_.setActive(true));
-            widgets.begin(0.02F, {1280, 800});
-            wish = editor->draw(widgets.ui());
-            target_.clear();
-            widgets.draw(target_);
-            target_.display();
-        }
+        for (int i = 0; i < frames && wish == LevelEditor::Wish::stay; ++i)
+            wish = stand.frame([&](Ui& ui) { return editor->draw(ui); });
         return wish;
     }
     LevelEditor::Wish click(const std::string& name) {
         INFO("click " << name);
-        const Rect place = widgets.ui().place_of(name);
+        const Rect place = stand.widgets.ui().place_of(name);
         REQUIRE(place.width > 0.0);
-        sf::Event event{};
-        event.type = sf::Event::MouseMoved;
-        event.mouseMove = {static_cast<int>(place.centre().x), static_cast<int>(place.centre().y)};
-        widgets.handle(event);
-        for (const auto type : {sf::Event::MouseButtonPressed, sf::Event::MouseButtonReleased}) {
-            event.type = type;
-            event.mouseButton = {sf::Mouse::Left, static_cast<int>(place.centre().x),
-                                 static_cast<int>(place.centre().y)};
-            widgets.handle(event);
-        }
+        stand.click(place);
         return run();
     }
     void key(sf::Keyboard::Key code, bool control = false) {
-        sf::Event event{};
-        for (const auto type : {sf::Event::KeyPressed, sf::Event::KeyReleased}) {
-            event.type = type;
-            event.key.code = code;
-            event.key.control = control;
-            widgets.handle(event);
-        }
+        stand.key(code, control);
         run();
     }
     // Clears a field and types into it.
@@ -87,12 +65,7 @@ class Bench {
         type(words);
     }
     void type(const std::u32string& words) {
-        for (const char32_t letter : words) {
-            sf::Event event{};
-            event.type = sf::Event::TextEntered;
-            event.text.unicode = letter;
-            widgets.handle(event);
-        }
+        stand.type(words);
         run();
     }
     void wait_for_forecast() {
@@ -102,17 +75,16 @@ class Bench {
         }
         REQUIRE(editor->news().forecast.current);
     }
-    [[nodiscard]] bool shown(const std::string& name) { return widgets.ui().place_of(name).width > 0.0; }
+    [[nodiscard]] bool shown(const std::string& name) { return stand.widgets.ui().place_of(name).width > 0.0; }
     [[nodiscard]] const Scenario& scenario() const { return editor->draft().form.scenario; }
 
     std::vector<Level> levels;
     std::unique_ptr<UserFiles> files;
-    Widgets widgets;
+    Stand stand;
     std::unique_ptr<LevelEditor> editor;
 
   private:
     std::string folder_;
-    sf::RenderTexture target_;
 };
 
 std::string text_of(const std::string& path) { return read_text_file(path).value(); }
@@ -130,10 +102,10 @@ TEST_CASE("editor: a number typed is in the draft, one out of range has its faul
     bench.retype("##/eye/bed_diameter_mm", U"76");
     REQUIRE(bench.editor->news().faults.size() == 1);
     CHECK(bench.shown("fault /eye/bed_diameter_mm"));
-    const Rect field = bench.widgets.ui().place_of("##/eye/bed_diameter_mm");
-    const Rect fault = bench.widgets.ui().place_of("fault /eye/bed_diameter_mm");
+    const Rect field = bench.stand.widgets.ui().place_of("##/eye/bed_diameter_mm");
+    const Rect fault = bench.stand.widgets.ui().place_of("fault /eye/bed_diameter_mm");
     CHECK(fault.y > field.y);
-    CHECK(fault.y < bench.widgets.ui().place_of("##/eye/bed_ovality_mm").y);
+    CHECK(fault.y < bench.stand.widgets.ui().place_of("##/eye/bed_ovality_mm").y);
 
     // The same words as `check` has for the file.
     CHECK(bench.click("Save") == LevelEditor::Wish::stay);
@@ -324,35 +296,20 @@ TEST_CASE("start: a level is made, a shipped one copied, an own one changed, by 
         StartModel model = course_with_broken_levels();
         model.levels[0].own = own;
         model.levels[0].path = "/x/sixteen.json";
-        sf::RenderTexture target;
-        REQUIRE(target.create(1280, 800));
-        REQUIRE(target.setActive(true));
-        Widgets widgets;
+        Stand stand;
         StartScreen screen;
         StartChoice last;
         const auto frames = [&](int count) {
-            for (int i = 0; i < count && last.what == StartChoice::What::none; ++i) {
-                widgets.begin(0.02F, {1280, 800});
-                last = screen.draw(widgets.ui(), model);
-                widgets.draw(target);
-            }
+            for (int i = 0; i < count && last.what == StartChoice::What::none; ++i)
+                last = stand.frame([&](Ui& ui) { return screen.draw(ui, model); });
         };
         std::vector<StartChoice> choices;
         for (const char* name : {"Make a level", own ? "Change it" : "Change a copy"}) {
             last = {};
             frames(4);
-            const Rect place = widgets.ui().place_of(name);
+            const Rect place = stand.widgets.ui().place_of(name);
             REQUIRE(place.width > 0.0);
-            sf::Event event{};
-            event.type = sf::Event::MouseMoved;
-            event.mouseMove = {static_cast<int>(place.centre().x), static_cast<int>(place.centre().y)};
-            widgets.handle(event);
-            for (const auto type : {sf::Event::MouseButtonPressed, sf::Event::MouseButtonReleased}) {
-                event.type = type;
-                event.mouseButton = {sf::Mouse::Left, static_cast<int>(place.centre().x),
-                                     static_cast<int>(place.centre().y)};
-                widgets.handle(event);
-            }
+            stand.click(place);
             frames(8);
             choices.push_back(last);
         }

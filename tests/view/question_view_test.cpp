@@ -5,9 +5,9 @@
 #include "game/levels.h"
 #include "pictures.h"
 #include "screens_fixture.h"
+#include "stand.h"
 #include "view/debrief_screen.h"
 #include "view/level_words.h"
-#include "view/widgets.h"
 
 namespace graftwright {
 namespace {
@@ -68,20 +68,12 @@ TEST_CASE("debrief: a question opens on its answer, before beside after", "[view
     REQUIRE(shot.debrief->posed);
     REQUIRE(shot.debrief->answered);
     CHECK(shot.debrief->answered->seal_mmHg != shot.debrief->posed->seal_mmHg);
-    sf::RenderTexture target;
-    REQUIRE(target.create(1280, 800));
-    REQUIRE(target.setActive(true));
-    Widgets widgets;
+    Stand stand;
     DebriefScreen screen;
-    for (int i = 0; i < 3; ++i) {
-        widgets.begin(0.02F, {1280, 800});
-        CHECK(screen.draw(widgets.ui(), shot, "") == DebriefChoice::none);
-        target.clear();
-        widgets.draw(target);
-        target.display();
-    }
-    CHECK(widgets.ui().place_of("Answer").width > 0.0);
-    CHECK(widgets.ui().place_of("Marks").width == 0.0);
+    for (int i = 0; i < 3; ++i)
+        CHECK(stand.frame([&](Ui& ui) { return screen.draw(ui, shot, ""); }) == DebriefChoice::none);
+    CHECK(stand.widgets.ui().place_of("Answer").width > 0.0);
+    CHECK(stand.widgets.ui().place_of("Marks").width == 0.0);
 }
 
 TEST_CASE("start: every shipped level says what it takes to pass", "[view][levels]") {

@@ -12,10 +12,10 @@ class Stand {
   public:
     Stand() {
         REQUIRE(target_.create(kPictureWidth, kPictureHeight));
-        REQUIRE(target_.setActive(true));
     }
     template <typename Draw>
     auto frame(const Draw& draw) {
+        REQUIRE(target_.setActive(true));
         widgets.begin(0.02F, {kPictureWidth, kPictureHeight});
         auto result = draw(widgets.ui());
         target_.clear();
@@ -23,11 +23,12 @@ class Stand {
         target_.display();
         return result;
     }
-    void key(sf::Keyboard::Key code) {
+    void key(sf::Keyboard::Key code, bool control = false) {
         for (const auto type : {sf::Event::KeyPressed, sf::Event::KeyReleased}) {
             sf::Event event{};
             event.type = type;
             event.key.code = code;
+            event.key.control = control;
             widgets.handle(event);
         }
     }
