@@ -9,6 +9,7 @@
 // says, checks nothing and computes nothing: see reader.h.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -48,6 +49,9 @@ struct Run {
     std::vector<RunBite> bites;
     double tension_mN = 12.0;  // at the knot
     double friction = 0.1;     // thread against tissue
+    // Tension at which the slack was worked round the wound, span by span toward the knot, before the knot was
+    // tied; empty: at tension_mN; 0: not at all, the thread was drawn at its ends alone.
+    std::optional<double> worked_mN{};
     friend bool operator==(const Run&, const Run&) = default;
 };
 

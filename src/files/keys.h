@@ -80,6 +80,7 @@ void each_key(Keys&& keys, R& run) {
     keys("bites", run.bites);
     keys("tension_mN", run.tension_mN);
     keys("friction", run.friction);
+    keys("worked_mN", run.worked_mN);
 }
 // Without the events: their free keys make them a matter of their own.
 template <typename Keys, Of<Attempt> A>

@@ -32,7 +32,8 @@ struct LiveWound {
     std::string reason;
     bool rigid = true;       // fewer than three bites: the donor undeformed, to be drawn dimmed
     double pressure_mmHg = 0.0;
-    std::vector<double> tension_mN;  // by bite
+    std::vector<double> tension_mN;  // by bite, in the order of bites_in_order
+    std::vector<std::vector<double>> span_mN;  // of each run, by span: from its bite k to the next
     // Around the wound at equal angles from 0°: gap at front and back (µm, 0 where it presses), step (µm,
     // host over donor), sealing pressure (mmHg).
     std::vector<double> gap_front_um, gap_back_um, step_um, seal_mmHg;

@@ -14,7 +14,7 @@ Point polar(double radius, double deg) {
 }
 
 bool same_question(const WoundQuestion& a, const WoundQuestion& b) {
-    return a.bites == b.bites && a.pressure_mmHg == b.pressure_mmHg && a.map == b.map;
+    return a.bites == b.bites && a.runs == b.runs && a.pressure_mmHg == b.pressure_mmHg && a.map == b.map;
 }
 
 constexpr double kLoose_mN = 0.5;  // under this a thread lies visibly slack (our choice)

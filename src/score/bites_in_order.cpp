@@ -1,0 +1,54 @@
+#include "score/bites_in_order.h"
+
+#include <algorithm>
+
+namespace graftwright {
+
+std::vector<OrderedBite> bites_in_order(const std::vector<Bite>& bites, const std::vector<Run>& runs) {
+    std::vector<OrderedBite> ordered;
+    for (const Bite& bite : bites) ordered.push_back({bite, std::nullopt});
+    for (std::size_t r = 0; r < runs.size(); ++r) {
+        for (const RunBite& path : runs[r].bites) {
+            OrderedBite bite;
+            static_cast<BitePath&>(bite) = path;
+            bite.tension_mN = runs[r].tension_mN;
+            bite.throws.clear();
+            bite.run = r;
+            ordered.push_back(bite);
+        }
+    }
+    return ordered;
+}
+
+std::vector<RunSpan> run_spans(std::size_t single_bites, const std::vector<Run>& runs) {
+    std::vector<RunSpan> spans;
+    std::size_t first = single_bites;
+    for (std::size_t r = 0; r < runs.size(); ++r) {
+        const std::size_t n = runs[r].bites.size();
+        for (std::size_t k = 0; k < n; ++k) spans.push_back({first + k, first + (k + 1) % n, r, k + 1 == n});
+        first += n;
+    }
+    return spans;
+}
+
+std::size_t bites_in_eye(const Attempt& attempt) {
+    const std::vector<OrderedBite> all = bites_in_order(attempt);
+    return static_cast<std::size_t>(
+        std::count_if(all.begin(), all.end(), [](const OrderedBite& bite) { return !bite.removed; }));
+}
+
+std::pair<std::vector<Bite>, std::vector<Run>> bites_and_runs(const std::vector<OrderedBite>& ordered,
+                                                              std::vector<Run> runs) {
+    std::vector<Bite> bites;
+    for (Run& run : runs) run.bites.clear();
+    for (const OrderedBite& bite : ordered) {
+        if (bite.run) {
+            runs[*bite.run].bites.push_back({static_cast<const BitePath&>(bite)});
+        } else {
+            bites.push_back(bite);
+        }
+    }
+    return {std::move(bites), std::move(runs)};
+}
+
+}  // namespace graftwright
