@@ -106,7 +106,7 @@ struct LiveSolver::Kept {
     struct Planned {
         Bite bite;
         double turn = 0.0;
-        std::shared_ptr<const BiteLoads> loads;
+        std::shared_ptr<const ThreadLoads> loads;
     };
     std::vector<Planned> planned;
     std::vector<Bite> tied;  // with their tensions
@@ -137,7 +137,7 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
     wound->rigid = false;
 
     const double turn = donor_turn(bites);
-    std::vector<std::shared_ptr<const BiteLoads>> loads;
+    std::vector<std::shared_ptr<const ThreadLoads>> loads;
     std::vector<const ThreadPath*> paths;
     std::vector<Kept::Planned> planned;
     for (const Bite& bite : bites) {
