@@ -73,7 +73,7 @@ struct MeasureOptions {
     return measure_closure(model, PlannedClosure{bites, {}}, donor_turn, options);
 }
 
-// A planned closure's threads as the mechanics take them. It must outlive them.
+// A planned closure's threads as the mechanics take them.
 struct PlannedThreads {
     std::vector<std::shared_ptr<const ThreadLoads>> loads;
     std::vector<RunOfSpans> runs;
