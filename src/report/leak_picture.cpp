@@ -5,12 +5,14 @@
 
 #include "report/closure_pictures.h"
 #include "report/words.h"
+#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {
 
 constexpr CanvasPoint kCentre{190, 205};
 constexpr double kRadius = 120.0;  // px of the outermost gridline
+constexpr double kDonorEnd = kRadius - 4, kHostEnd = kRadius + 8, kKnot = 4.2;  // px of bites at the rim
 
 // Square root, so that a seal of 20 mmHg can be told from none beside one of 400.
 struct PressureScale {
@@ -69,17 +71,71 @@ void draw_weak_arcs(SvgCanvas& canvas, const std::vector<SealPlace>& profile, do
     canvas.polyline(arc, {kInk, 5.0, ""});
 }
 
-void draw_bites(SvgCanvas& canvas, const Case& what) {
-    for (std::size_t b = 0; b < what.attempt.bites.size(); ++b) {
-        const Bite& bite = what.attempt.bites[b];
-        if (bite.removed) continue;
-        canvas.line(around(kCentre, kRadius - 4, bite.host_deg), around(kCentre, kRadius + 8, bite.host_deg),
-                    {kAttemptInk, 2.0, ""});
-        if (what.attempt.bites.size() > 24) continue;
-        const CanvasPoint at = around(kCentre, kRadius + 17, bite.host_deg);
+// Where threads cross each other's places, a number that would stand on another's is left out: the table has
+// them all.
+class BiteNumbers {
+  public:
+    void write(SvgCanvas& canvas, std::size_t b, double deg, bool sparing) {
+        const CanvasPoint at = around(kCentre, kRadius + 17, deg);
+        const bool crowded = sparing && std::any_of(taken_.begin(), taken_.end(), [&](const CanvasPoint& p) {
+            return std::abs(p.x - at.x) < 16 && std::abs(p.y - at.y) < 12;
+        });
+        if (crowded) return;
+        taken_.push_back(at);
         canvas.text({at.x, at.y + 4}, fmt::format("{}", b + 1),
                     {11.5, Lettering::Anchor::middle, true, kAttemptInk, false});
     }
+
+  private:
+    std::vector<CanvasPoint> taken_;
+};
+
+// A thread on the surface from a host exit to a donor entry, the shorter way round. This rim is not to scale, so
+// that the straight thread is drawn as an even slant within it.
+std::vector<CanvasPoint> slant(double from_deg, double to_deg) {
+    constexpr int kPieces = 16;
+    const double turn = std::remainder(to_deg - from_deg, 360.0);
+    std::vector<CanvasPoint> way;
+    for (int i = 0; i <= kPieces; ++i) {
+        const double along = static_cast<double>(i) / kPieces;
+        way.push_back(around(kCentre, kHostEnd + (kDonorEnd - kHostEnd) * along, from_deg + turn * along));
+    }
+    return way;
+}
+
+void draw_bites(SvgCanvas& canvas, const Case& what) {
+    const std::vector<OrderedBite> bites = bites_in_order(what.attempt);
+    const std::vector<RunSpan> spans = run_spans(what.attempt.bites.size(), what.attempt.runs);
+    for (const double width : {4.6, 1.8}) {  // a light edge first: it has to show on the thick rim
+        for (const RunSpan& span : spans) {
+            canvas.polyline(slant(bites[span.from].host_deg, bites[span.to].host_deg),
+                            {width > 2 ? kPaper : kAttemptInk, width, ""});
+        }
+    }
+    BiteNumbers numbers;
+    for (std::size_t b = 0; b < bites.size(); ++b) {
+        const OrderedBite& bite = bites[b];
+        if (bite.removed) continue;
+        // In the tissue a running thread lies deep: thinner than the strand of a single bite.
+        canvas.line(around(kCentre, kDonorEnd, bite.host_deg), around(kCentre, kHostEnd, bite.host_deg),
+                    {bite.run ? kSoftInk : kAttemptInk, bite.run ? 1.2 : 2.0, ""});
+        if (spans.empty() && bites.size() > 24) continue;
+        numbers.write(canvas, b, bite.host_deg, !spans.empty());
+    }
+    for (const RunSpan& span : spans) {
+        if (!span.knot) continue;
+        const std::vector<CanvasPoint> way = slant(bites[span.from].host_deg, bites[span.to].host_deg);
+        canvas.circle(way[way.size() / 2], kKnot, kAttemptInk, {kPaper, 1.2, ""});
+    }
+}
+
+// In the corner that the clock leaves free.
+void draw_run_key(SvgCanvas& canvas) {
+    const Lettering words{11.5, Lettering::Anchor::start, false, kSoftInk, false};
+    canvas.line({10, 66}, {28, 58}, {kAttemptInk, 1.8, ""});
+    canvas.text({34, 66}, "running", words);
+    canvas.circle({19, 79}, kKnot, kAttemptInk, {kPaper, 1.2, ""});
+    canvas.text({34, 83}, "its knot", words);
 }
 
 }  // namespace
@@ -116,6 +172,7 @@ Picture leak_picture(const Case& what) {
     }
     draw_grid_words(canvas, scale);
     draw_bites(canvas, what);
+    if (!what.attempt.runs.empty()) draw_run_key(canvas);
     canvas.arrow(around(kCentre, 8, wound.weakest_deg), around(kCentre, kRadius - 6, wound.weakest_deg),
                  {kInk, 2.6, ""}, 14);
     const Lettering caption{12.0, Lettering::Anchor::start, false, kInk, false};

@@ -5,6 +5,7 @@
 
 #include "report/closure_pictures.h"
 #include "report/words.h"
+#include "score/bite_words.h"
 
 namespace graftwright {
 namespace {
@@ -115,6 +116,8 @@ Picture shares_picture(const Case& what) {
     SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39}, "double-angle plot: distance = dioptres, angle = steep axis × 2",
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
+    const std::string runs = run_numbers(bites_in_order(what.attempt));
+    canvas.text({10, 55}, runs, {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     draw_grid(canvas, scale);
     TipWords words;
     const CanvasPoint closure = scale.at(k.power.J0_D, k.power.J45_D);

@@ -114,16 +114,18 @@ void DebriefScreen::draw_share_panel(Ui& ui, const Rect& place) const {
     ui.begin_panel("shares", place, tone::panel, 14.0, false);
     const PlotPen pen(ui);
     head(pen, place, "What each bite costs", "D, on the doubled steep axis");
-    const Rect plot = plot_place(place, 4);
+    const int lines = runs_.empty() ? 4 : 5;
+    const Rect plot = plot_place(place, lines);
     if (shares_) {
         draw_double_angle(ui, plot, *shares_, chosen_);
-        Legend legend(pen, place, 4, 22.0);
+        Legend legend(pen, place, lines, 22.0);
         pen.disc(legend.line("this attempt " + cylinder_words(shares_->attempt)), 4.0, ink(tone::text));
         pen.circle(legend.line("ideal twin " + cylinder_words(shares_->ideal)), 4.0, ink(tone::text), 1.8);
         const Point sum = legend.line("twin and all shares; they sum to " + cylinder_words(shares_->sum));
         pen.box({sum.x - 4.0, sum.y - 4.0, 8.0, 8.0}, ink(tone::quiet));
         const Point left = legend.line("left over, no single bite's: " + cylinder_words(shares_->interactions()));
         pen.line({left.x - 6.0, left.y}, {left.x + 6.0, left.y}, ink(tone::warning), 2.0);
+        if (!runs_.empty()) static_cast<void>(legend.line("numbers " + runs_, tone::quiet));
     } else {
         say_nothing_there(pen, plot, "the shares were not worked out");
     }
