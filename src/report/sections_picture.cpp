@@ -173,7 +173,7 @@ Picture sections_picture(const Case& what) {
         return picture;
     }
     if (!what.attempt.runs.empty()) {
-        canvas.text({290, 21}, "rings: a running thread leaves the cut there, to and from its neighbours",
+        canvas.text({290, 21}, "small circles: a running thread leaves the cut there, to and from its neighbours",
                     {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     }
     const Cells cells = cells_for(what, bites);

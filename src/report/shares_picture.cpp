@@ -116,7 +116,8 @@ Picture shares_picture(const Case& what) {
     SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39}, "double-angle plot: distance = dioptres, angle = steep axis × 2",
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
-    const std::string runs = run_numbers(bites_in_order(what.attempt));
+    std::string runs = run_numbers(bites_in_order(what.attempt));
+    if (what.attempt.runs.size() == 1) runs = "bites " + runs;  // of two there is no room for the word
     canvas.text({10, 55}, runs, {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     draw_grid(canvas, scale);
     TipWords words;

@@ -142,7 +142,7 @@ void DebriefScreen::draw_sections(Ui& ui, const Snapshot& shot, const Rect& plac
     ui.begin_panel("sections", place, tone::panel, 20.0);
     std::string head =
         "Each bite cut along its plane, true to scale: donor left, host right. Tinted: 85 to 95 % of the thickness.";
-    if (!debrief.attempt.runs.empty()) head += " Rings: a running thread leaves the cut, to its neighbours.";
+    if (!debrief.attempt.runs.empty()) head += " Small circles: a running thread leaves the cut.";
     ui.text(head, Face::small, tone::quiet);
     const double each = (place.width - 52.0 - (kSectionColumns - 1.0) * kSectionBetween) / kSectionColumns;
     const double scrolled = static_cast<double>(ImGui::GetScrollY() / ui.theme.scale());

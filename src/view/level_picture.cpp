@@ -15,7 +15,7 @@ namespace {
 
 constexpr double kRoomAround = 30.0;  // for the hours
 constexpr double kTick = 6.0;
-constexpr double kKnot = 4.0;
+constexpr double kKnot = 4.0, kKnotAlong = 0.3;
 constexpr int kOutlineSides = 96;
 
 double within(double value, double low, double high) {
@@ -136,7 +136,10 @@ void draw_spans(const PlotPen& pen, const EyePaper& paper, const Scenario& scena
         const Point from = stitch_of(paper, scenario, bites[span.from]).exit;
         const Point to = stitch_of(paper, scenario, bites[span.to]).entry;
         pen.line(from, to, ink(tone::text), 1.8);
-        if (span.knot) pen.disc({(from.x + to.x) / 2.0, (from.y + to.y) / 2.0}, kKnot, ink(tone::text));
+        // Halfway along the last span often lies another thread's bite.
+        if (span.knot)
+            pen.disc({from.x + kKnotAlong * (to.x - from.x), from.y + kKnotAlong * (to.y - from.y)}, kKnot,
+                     ink(tone::text));
     }
 }
 

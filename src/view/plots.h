@@ -84,7 +84,7 @@ void mark_bites(LeakClock& clock, const Attempt& attempt);
 void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock);
 
 // One bite cut along its plane, true to scale both ways: donor left, host right. A running thread leaves the cut at
-// its rings, to and from its neighbours.
+// its circles, to and from its neighbours.
 void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario, const OrderedBite& bite,
                        const BiteMetrics& metrics, std::size_t number, bool chosen);
 

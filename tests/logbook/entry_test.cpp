@@ -217,7 +217,7 @@ TEST_CASE("entry: of running threads too, the level's own bites are no hand's, a
     attempt.runs[1].bites.resize(3);
     Scorecard card = made_card(8);
     for (std::size_t b = 3; b < 8; ++b) card.attempt.tension_mN[b] = 2.0;
-    for (const std::size_t of_level : {0, 3, 4}) card.bites[of_level].flags = {"not-radial"};
+    for (BiteMetrics* of_level : {&card.bites[0], &card.bites[3], &card.bites[4]}) of_level->flags = {"not-radial"};
     scenario.start.bites.resize(1);
     scenario.start.runs.resize(1);
     const Entry entry = make_entry(scenario, attempt, "", card, kStamp).take();

@@ -281,9 +281,9 @@ TEST_CASE("report: bites of a running thread have their rows, sections and numbe
                          Contains("one thread with one knot"));
     const std::string sections = picture_svg(s.as_case(), PictureKind::sections);
     CHECK(count_of(sections, ">run 1<") == 8);
-    CHECK_THAT(sections, Contains("a running thread leaves the cut there"));
+    CHECK_THAT(sections, Contains("small circles: a running thread"));
     CHECK_THAT(picture_svg(s.as_case(), PictureKind::leak), Contains(">its knot<"));
-    CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains(">9–16: run 1<"));
+    CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains(">bites 9–16: run 1<"));
     CHECK(map_radius_mm(s.as_case(), Curvature::axial) < 2.5);
     require_cautions(html);
 }
