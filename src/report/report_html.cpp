@@ -32,7 +32,9 @@ std::string identity(const Case& what) {
                              what.scenario.eye.bed_diameter_mm, what.scenario.graft.diameter_mm,
                              what.scenario.eye.pressure_mmHg));
     const std::string threads = threads_words(bites_in_order(what.attempt));
-    entry("bites", fmt::format("{}{}{}", what.card.bite_count, threads.empty() ? "" : ": ", threads));
+    entry("bites", threads.empty()                ? fmt::format("{}", what.card.bite_count)
+                   : what.attempt.bites.empty() ? threads
+                                                : fmt::format("{}: {}", what.card.bite_count, threads));
     return out + "</dl>";
 }
 

@@ -124,12 +124,13 @@ void draw_cell(SvgCanvas& canvas, const Case& what, const Cells& cells, const Or
                 {cells.words + 1, Lettering::Anchor::start, true, kInk, false});
     if (bite.run) {
         canvas.text({corner.x + 7 + (b < 9 ? 1.1 : 1.8) * cells.words, corner.y + line}, run_name(bite),
-                    {cells.words - 0.5, Lettering::Anchor::start, false, kSoftInk, false});
+                    {cells.words - (cells.columns > 8 ? 1.5 : 0.5), Lettering::Anchor::start, false, kSoftInk, false});
     }
+    const bool degrees_alone = cells.columns > (bite.run ? 6U : 8U);  // room
     canvas.text({corner.x + cells.width - 7, corner.y + line},
-                bite.removed        ? "cut out"
-                : cells.columns > 8 ? whole_deg(bite.host_deg)
-                                    : fmt::format("{}, {}", whole_deg(bite.host_deg), clock_hour(bite.host_deg)),
+                bite.removed    ? "cut out"
+                : degrees_alone ? whole_deg(bite.host_deg)
+                                : fmt::format("{}, {}", whole_deg(bite.host_deg), clock_hour(bite.host_deg)),
                 {cells.words, Lettering::Anchor::end, false, kSoftInk, false});
     const double front = corner.y + line + 7 + cells.headroom_mm * cells.px_per_mm;
     Section(canvas, what, cells, {corner.x + cells.width / 2, front}).draw(bite, wound_at(what, bite.host_deg));

@@ -18,7 +18,7 @@ namespace graftwright {
 // Which numbers are whose: "9–16: run 1"; several one after the other: "9–16: run 1; 17–24: run 2". "" where
 // all bites are single. From the third run on only where runs begin: "from 9 on: 3 runs".
 [[nodiscard]] std::string run_numbers(const std::vector<OrderedBite>& bites);
-// "8 single, 16 in 2 running threads"; "16 in a running thread"; "" where all bites are single.
+// Those in the eye: "8 single, 16 in 2 running threads"; "16 in a running thread"; "" where all bites are single.
 [[nodiscard]] std::string threads_words(const std::vector<OrderedBite>& bites);
 
 // Numbers, in that order and from 0, of the bites that the hand laid: a level's start is the first single bites

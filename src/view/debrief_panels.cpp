@@ -52,8 +52,11 @@ void head(const PlotPen& pen, const Rect& place, const std::string& words, const
     pen.words({place.x + place.width - 16.0, place.y + 23.0}, aside, Face::small, ink(tone::quiet), WordsAt::right);
 }
 
+// Lines of the clock's legend.
+int clock_lines(const LeakClock& clock) { return clock.spans.empty() ? 4 : 5; }
+
 void write_clock_legend(const PlotPen& pen, const Rect& place, const LeakClock& clock, const WoundTest& test) {
-    Legend legend(pen, place, 4, 34.0);
+    Legend legend(pen, place, clock_lines(clock), 34.0);
     const Point eye = legend.line(fmt::format("eye's pressure, {:g} mmHg", clock.eye_mmHg));
     pen.line({eye.x - 11.0, eye.y}, {eye.x + 11.0, eye.y}, ink(tone::text), 1.6);
     if (clock.asked_mmHg) {
@@ -72,6 +75,10 @@ void write_clock_legend(const PlotPen& pen, const Rect& place, const LeakClock& 
                                                       test.leak_uL_min, test.settled_pressure_mmHg)
                                         : std::string("watertight at that pressure; square-root scale"),
                                   leaks ? tone::warning : tone::quiet));
+    if (clock.spans.empty()) return;
+    const Point run = legend.line("running thread, its knot");
+    pen.line({run.x - 11.0, run.y + 3.0}, {run.x + 11.0, run.y - 3.0}, ink(tone::text), 1.8);
+    pen.disc(run, 4.2, ink(tone::text));
 }
 
 }  // namespace
@@ -137,8 +144,9 @@ void DebriefScreen::draw_seal_panel(Ui& ui, const Debrief& debrief, const Rect& 
     const PlotPen pen(ui);
     const bool twin = twin_shown(debrief);
     head(pen, place, twin ? "Ideal twin's seal" : "Seal by the clock", "examiner's view");
-    const Rect plot = plot_place(place, 4);
-    if (const std::optional<LeakClock>& clock = twin ? twin_clock_ : clock_) {
+    const std::optional<LeakClock>& clock = twin ? twin_clock_ : clock_;
+    const Rect plot = plot_place(place, clock ? clock_lines(*clock) : 4);
+    if (clock) {
         draw_leak_clock(ui, plot, *clock);
         write_clock_legend(pen, place, *clock, measures(debrief).wound);
     } else {

@@ -105,10 +105,11 @@ void LevelEditorScreen::draw_start(Ui& ui, LevelDraft& draft, const EditorNews& 
     ui.end_panel();
     ui.begin_panel("chosen bite", editor_places::kBite, tone::panel, editor_places::kInset);
     if (bites.empty())
-        ui.wrapped(
-            "No bite is in place: the trainee begins with a loose donor. To pose a puzzle, lay an even ring, "
-            "then change one bite of it.",
-            Face::body, tone::quiet);
+        ui.wrapped(draft.form.scenario.start.runs.empty()
+                       ? "No bite is in place: the trainee begins with a loose donor. To pose a puzzle, lay an even "
+                         "ring, then change one bite of it."
+                       : "No single bite is in place. Bites of a running thread are changed in a text editor.",
+                   Face::body, tone::quiet);
     else
         draw_bite(ui, draft, news);
     ui.end_panel();

@@ -67,8 +67,8 @@ struct LeakClock {
     double leak_mmHg = 0.0, weakest_deg = 0.0;
     bool capped = false;
     double full_mmHg = 100.0;       // at the outermost circle
-    std::vector<double> bites_deg;  // marked at the rim; may be empty
-    // Running threads on the surface, slanting at the rim from a host exit to the next donor entry.
+    std::vector<double> bites_deg;  // single bites, marked at the rim; may be empty
+    // Running threads: at from_deg radial through the rim, then slanting on the surface to the next bite's entry.
     struct Span {
         double from_deg = 0.0, to_deg = 0.0;
         bool knot = false;

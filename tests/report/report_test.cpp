@@ -293,7 +293,7 @@ TEST_CASE("report: a running thread alone has a whole report, and the longest bi
     Scored s = with_runs(16, 0, 16);
     REQUIRE(s.attempt.bites.empty());
     CHECK(count_of(bites_table(s.as_case()), "data-bite=") == 16);
-    CHECK_THAT(report_html(s.as_case()), Contains("16: 16 in a running thread"));
+    CHECK_THAT(report_html(s.as_case()), Contains("<dd>16 in a running thread"));
     for (const PictureName& one : kPictureNames) {
         const std::string svg = picture_svg(s.as_case(), one.kind);
         require_cautions(svg);

@@ -24,6 +24,9 @@ TEST_CASE("bite words: a single bite is its number, one of a run says which thre
     CHECK(run_name(bites[8]) == "run 1");
     CHECK(run_numbers(bites) == "9–16: run 1; 17–20: run 2");
     CHECK(threads_words(bites) == "8 single, 12 in 2 running threads");
+    auto one_cut_out = bites;
+    one_cut_out[3].removed = true;
+    CHECK(threads_words(one_cut_out) == "7 single, 12 in 2 running threads");
 }
 
 TEST_CASE("bite words: nothing is said of runs where all bites are single", "[score]") {

@@ -141,7 +141,8 @@ bool shoot_editors(const std::string& folder, sf::Vector2u size) {
             s.show(group);
             s.choose_bite(2);
         });
-    const LevelDraft mixed = draft_with_run("rings-too-tight", 8), alone = draft_with_run("rings-too-tight", 0);
+    const LevelDraft mixed = draft_with_run("selective-removal", 8),
+                     alone = draft_with_run("selective-removal", 0);
     EditorNews of_mixed;
     ok &= shoot_editor(folder, "editor_start_mixed", size, mixed, of_mixed,
                        [](LevelEditorScreen& s) { s.show(Group::start); });
