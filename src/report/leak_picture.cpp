@@ -11,7 +11,7 @@ namespace graftwright {
 namespace {
 
 constexpr CanvasPoint kCentre{190, 205};
-constexpr double kRadius = 120.0;  // px of the outermost gridline
+constexpr double kRadius = 120.0;                                               // px of the outermost gridline
 constexpr double kDonorEnd = kRadius - 4, kHostEnd = kRadius + 8, kKnot = 4.2;  // px of bites at the rim
 // Along the last span, from the last bite: halfway often lies another thread's bite.
 constexpr double kKnotAlong = 0.3;
@@ -84,8 +84,8 @@ class BiteNumbers {
     void write(SvgCanvas& canvas, std::size_t b, double deg, bool sparing) {
         const CanvasPoint at = around(kCentre, kRadius + 17, deg);
         const bool crowded = sparing && std::any_of(taken_.begin(), taken_.end(), [&](const CanvasPoint& p) {
-            return std::abs(p.x - at.x) < 16 && std::abs(p.y - at.y) < 12;
-        });
+                                 return std::abs(p.x - at.x) < 16 && std::abs(p.y - at.y) < 12;
+                             });
         if (crowded) return;
         taken_.push_back(at);
         canvas.text({at.x, at.y + 4}, fmt::format("{}", b + 1),

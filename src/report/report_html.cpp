@@ -32,7 +32,7 @@ std::string identity(const Case& what) {
                              what.scenario.eye.bed_diameter_mm, what.scenario.graft.diameter_mm,
                              what.scenario.eye.pressure_mmHg));
     const std::string threads = threads_words(bites_in_order(what.attempt));
-    entry("bites", threads.empty()                ? fmt::format("{}", what.card.bite_count)
+    entry("bites", threads.empty()              ? fmt::format("{}", what.card.bite_count)
                    : what.attempt.bites.empty() ? threads
                                                 : fmt::format("{}: {}", what.card.bite_count, threads));
     return out + "</dl>";

@@ -45,8 +45,8 @@ std::string threads_words(const std::vector<OrderedBite>& bites) {
     const auto runs = runs_of(bites);
     if (runs.empty()) return "";
     const std::size_t running = bites.size() - runs.front().first;
-    const auto single = std::count_if(bites.begin(), bites.end(),
-                                      [](const OrderedBite& bite) { return !bite.run && !bite.removed; });
+    const auto single =
+        std::count_if(bites.begin(), bites.end(), [](const OrderedBite& bite) { return !bite.run && !bite.removed; });
     std::string words = single > 0 ? fmt::format("{} single, ", single) : "";
     return words + (runs.size() == 1 ? fmt::format("{} in a running thread", running)
                                      : fmt::format("{} in {} running threads", running, runs.size()));

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "score/bite_words.h"
 #include "view/debrief_screen.h"
 #include "view/pen.h"
 #include "view/words.h"
@@ -132,7 +133,11 @@ void DebriefScreen::draw_share_panel(Ui& ui, const Rect& place) const {
         pen.box({sum.x - 4.0, sum.y - 4.0, 8.0, 8.0}, ink(tone::quiet));
         const Point left = legend.line("left over, no single bite's: " + cylinder_words(shares_->interactions()));
         pen.line({left.x - 6.0, left.y}, {left.x + 6.0, left.y}, ink(tone::warning), 2.0);
-        if (!runs_.empty()) static_cast<void>(legend.line("numbers " + runs_, tone::quiet));
+        if (!runs_.empty()) {
+            const bool named = chosen_ && *chosen_ < bites_.size();
+            static_cast<void>(legend.line(named ? "chosen: " + bite_name(bites_, *chosen_) : "numbers " + runs_,
+                                          named ? tone::text : tone::quiet));
+        }
     } else {
         say_nothing_there(pen, plot, "the shares were not worked out");
     }

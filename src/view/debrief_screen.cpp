@@ -36,7 +36,8 @@ void DebriefScreen::take(const Scenario& scenario, const Debrief& debrief) {
     twin_clock_ = card.ideal ? leak_clock(scenario, *card.ideal) : std::nullopt;
     for (std::optional<LeakClock>* clock : {&clock_, &twin_clock_})
         if (*clock) mark_bites(**clock, debrief.attempt);
-    runs_ = run_numbers(bites_in_order(debrief.attempt));
+    bites_ = bites_in_order(debrief.attempt);
+    runs_ = run_numbers(bites_);
     chosen_.reset();
     page_ = asks_a_question(scenario.kind) ? Page::marks : Page::result;
     twin_ = false;
@@ -147,13 +148,11 @@ void DebriefScreen::draw_sections(Ui& ui, const Snapshot& shot, const Rect& plac
     const double each = (place.width - 52.0 - (kSectionColumns - 1.0) * kSectionBetween) / kSectionColumns;
     const double scrolled = static_cast<double>(ImGui::GetScrollY() / ui.theme.scale());
     const double left = place.x + 20.0, top = place.y + 46.0 - scrolled;
-    const std::vector<OrderedBite> bites = bites_in_order(debrief.attempt);
-    const std::size_t count = std::min(bites.size(), debrief.card.bites.size());
+    const std::size_t count = std::min(bites_.size(), debrief.card.bites.size());
     for (std::size_t b = 0; b < count; ++b) {
         const Rect cell{left + static_cast<double>(b % kSectionColumns) * (each + kSectionBetween),
                         top + static_cast<double>(b / kSectionColumns) * kSectionHeight, each, kSectionHeight - 14.0};
-        draw_bite_section(ui, cell, *shot.scenario, bites[b], debrief.card.bites[b], b + 1,
-                          chosen_ == b);
+        draw_bite_section(ui, cell, *shot.scenario, bites_[b], debrief.card.bites[b], b + 1, chosen_ == b);
     }
     const auto rows = static_cast<double>((count + kSectionColumns - 1) / kSectionColumns);
     ui.move_to(left, top + rows * kSectionHeight - 24.0);  // so that the panel knows how far down it goes

@@ -250,7 +250,7 @@ std::optional<std::size_t> draw_bite_table(Ui& ui, const Rect& place, const Debr
             ImGui::TableSetColumnIndex(0);
             for (std::size_t i = 0; i < cells.size(); ++i) {
                 const Tone colour = i == kNotes || (i == kCosts && dear) ? tone::warning
-                                    : bites[b].removed                    ? tone::quiet
+                                    : bites[b].removed                   ? tone::quiet
                                                                          : tone::text;
                 if (i == 0) {
                     const float room = ImGui::GetContentRegionAvail().x - ui.px(ui.text_width(cells[i], Face::small));

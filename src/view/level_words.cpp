@@ -45,7 +45,9 @@ std::string task_words(const Scenario& level) {
     // What is there already, in the same words as what is asked.
     const std::size_t bites = level.start.bites.size(), runs = level.start.runs.size();
     std::string placed = bites > 0 ? fmt::format("{}", bites) : "";
-    if (runs > 0) placed += (bites > 0 ? " and " : "") + (runs == 1 ? std::string("a running thread") : fmt::format("{} running threads", runs));
+    if (runs > 0)
+        placed += (bites > 0 ? " and " : "") +
+                  (runs == 1 ? std::string("a running thread") : fmt::format("{} running threads", runs));
     if (!placed.empty()) words += ", " + placed + " already in place";
     if (level.task.time_limit_s) words += fmt::format(", within {:.0f} minutes", *level.task.time_limit_s / 60.0);
     return words;

@@ -284,6 +284,7 @@ TEST_CASE("report: bites of a running thread have their rows, sections and numbe
     CHECK_THAT(sections, Contains("small circles: a running thread"));
     CHECK_THAT(picture_svg(s.as_case(), PictureKind::leak), Contains(">its knot<"));
     CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains(">bites 9–16: run 1<"));
+    CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains("thickest: bite 2<"));
     CHECK(map_radius_mm(s.as_case(), Curvature::axial) < 2.5);
     require_cautions(html);
 }
@@ -299,6 +300,7 @@ TEST_CASE("report: a running thread alone has a whole report, and the longest bi
         require_cautions(svg);
         CHECK_THAT(svg, !Contains("nan") && !Contains("No bites"));
     }
+    CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains("thickest: bite 9 (run 1, bite 9)"));
     s.attempt.runs[0].bites[2].graft_bite_mm = 3.0;
     CHECK(map_radius_mm(s.as_case(), Curvature::axial) == 1.6);
 }

@@ -20,7 +20,8 @@ inline void make_run(Attempt& attempt, Scorecard& card, std::size_t first, doubl
         const double deg = attempt.bites[b].host_deg - 90.0 + 1e-6;
         return deg < 0.0 ? deg + 360.0 : deg;
     };
-    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return from_twelve(a) < from_twelve(b); });
+    std::sort(order.begin(), order.end(),
+              [&](std::size_t a, std::size_t b) { return from_twelve(a) < from_twelve(b); });
     Run run;
     run.tension_mN = tension_mN;
     const std::vector<BiteMetrics> bites = card.bites;

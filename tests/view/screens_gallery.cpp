@@ -183,7 +183,8 @@ bool shoot_all(const std::string& folder, sf::Vector2u size) {
     DrillAnswer rings;
     rings.bite = 3;
     rings.loosen = true;
-    ok &= shoot_debrief(folder, "debrief_answer_rings", size, answered("rings-too-tight", rings), [](DebriefScreen&) {});
+    ok &=
+        shoot_debrief(folder, "debrief_answer_rings", size, answered("rings-too-tight", rings), [](DebriefScreen&) {});
     DrillAnswer leak;
     leak.at_deg = 210.0;
     leak.retie = 7;
