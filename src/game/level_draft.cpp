@@ -8,6 +8,7 @@
 #include "files/reader.h"
 #include "files/writer.h"
 #include "game/user_files.h"
+#include "score/bites_in_order.h"
 #include "score/even_pattern.h"
 #include "study/simulated_hand.h"
 
@@ -79,10 +80,10 @@ void forget_typed(AsTyped& typed, std::size_t first) {
     typed = std::move(kept);
 }
 
-// The middle of the widest gap between bites in place.
-double widest_gap_deg(const std::vector<Bite>& bites) {
+// The middle of the widest gap between bites in place, those of running threads too.
+double widest_gap_deg(const Start& start) {
     std::vector<double> at;
-    for (const Bite& bite : bites)
+    for (const OrderedBite& bite : bites_in_order(start.bites, start.runs))
         if (!bite.removed) at.push_back(bite.host_deg);
     if (at.empty()) return 90.0;
     std::sort(at.begin(), at.end());
@@ -159,6 +160,7 @@ void start_with_even_ring(LevelDraft& draft, int bites) {
     empty.id = "ring";
     empty.kind = ScenarioKind::closure;
     empty.start = {};
+    empty.task.pattern = Pattern::interrupted;  // the ring is of single bites, whatever the trainee is to lay
     empty.task.bites = bites;
     empty.task.time_limit_s.reset();
     empty.task.hand.tremor_um = 0.0;
@@ -176,7 +178,7 @@ void add_start_bite(LevelDraft& draft) {
     Bite bite = bites.empty() ? Bite{} : bites.back();
     bite.removed = false;
     bite.removed_after = 0;
-    bite.host_deg = bite.graft_deg = widest_gap_deg(bites);
+    bite.host_deg = bite.graft_deg = widest_gap_deg(draft.form.scenario.start);
     bites.push_back(bite);
 }
 

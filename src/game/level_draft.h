@@ -41,7 +41,7 @@ struct LevelDraft {
                                              const std::vector<Level>& levels);
 
 // What lies in the eye at the start. An even ring is what a hand without error would lay, in tying order;
-// it takes the place of all that was there.
+// it takes the place of all single bites that were there. Running threads stay as they stand in the file.
 void start_with_even_ring(LevelDraft& draft, int bites);
 void add_start_bite(LevelDraft& draft);  // in the widest gap, like the last one
 void remove_start_bite(LevelDraft& draft, std::size_t bite);

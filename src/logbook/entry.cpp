@@ -8,6 +8,7 @@
 #include "files/writer.h"
 #include "logbook/digest.h"
 #include "logbook/skills.h"
+#include "score/bite_words.h"
 
 namespace graftwright {
 namespace {
@@ -105,7 +106,9 @@ void set_closure(const Scorecard& card, Measures& m) {
     at(m, Metric::ideal_leak_pressure_mmHg) = finite(card.ideal->wound.leak_pressure_mmHg);
 }
 
-void set_hand(const std::vector<BiteRow>& rows, Measures& m) {
+// single_bites: of the attempt. Knots are compared with knots: a running thread has one, and its tension differs
+// from bite to bite by friction and not by the hand's.
+void set_hand(const std::vector<BiteRow>& rows, std::size_t single_bites, Measures& m) {
     std::vector<double> depths, spacings, radials, tensions;
     for (const BiteRow& row : rows) {
         if (row.flags.find("removed") != std::string::npos) continue;
@@ -113,7 +116,7 @@ void set_hand(const std::vector<BiteRow>& rows, Measures& m) {
         if (row.depth_fraction_host) depths.push_back(*row.depth_fraction_host);
         if (row.spacing_error_deg) spacings.push_back(*row.spacing_error_deg);
         if (row.radial_error_deg) radials.push_back(*row.radial_error_deg);
-        if (row.tension_mN) tensions.push_back(*row.tension_mN);
+        if (row.tension_mN && static_cast<std::size_t>(row.bite) <= single_bites) tensions.push_back(*row.tension_mN);
     }
     // One bite has no spread.
     if (!depths.empty()) at(m, Metric::depth_mean) = finite(mean(depths));
@@ -124,10 +127,10 @@ void set_hand(const std::vector<BiteRow>& rows, Measures& m) {
         at(m, Metric::tension_spread) = *spread(tensions, mean(tensions)) / mean(tensions);
 }
 
-// The hand's bites: those behind the level's own.
-std::vector<BiteRow> bite_rows(const Scenario& scenario, const Scorecard& card) {
+// The hand's bites, not the level's own.
+std::vector<BiteRow> bite_rows(const Scenario& scenario, const Scorecard& card, const std::vector<Run>& runs) {
     std::vector<BiteRow> rows;
-    for (std::size_t b = scenario.start.bites.size(); b < card.bites.size(); ++b) {
+    for (const std::size_t b : bites_of_the_hand(scenario.start, card.bites.size(), runs)) {
         const BiteMetrics& metrics = card.bites[b];
         BiteRow row;
         row.bite = static_cast<int>(b) + 1;
@@ -186,9 +189,11 @@ Result<Entry> make_entry(const Scenario& scenario, const Attempt& attempt, const
     // A drill's verdict is about one skill; marks for the rest of an unfinished closure would say nothing.
     if (card.score && scenario.kind == ScenarioKind::closure) set_marks(*card.score, entry.measures);
     set_closure(card, entry.measures);
-    entry.per_bite = bite_rows(scenario, card);
-    set_hand(entry.per_bite, entry.measures);
-    entry.skills = letters_of(judge_skills(scenario, card));
+    entry.per_bite = bite_rows(scenario, card, attempt.runs);
+    std::size_t running = 0;
+    for (const Run& run : attempt.runs) running += run.bites.size();
+    set_hand(entry.per_bite, card.bites.size() - std::min(running, card.bites.size()), entry.measures);
+    entry.skills = letters_of(judge_skills(scenario, card, attempt.runs));
     entry.attempt_text = attempt_text;
     return entry;
 }

@@ -17,7 +17,8 @@
 namespace graftwright {
 
 struct BiteRow {
-    int bite = 1;  // in tying order, from 1; a level's own bites count but are no hand's, and have no row
+    // In the order of bites_in_order, from 1; a level's own bites count but are no hand's, and have no row.
+    int bite = 1;
     std::optional<double> tension_mN, share_D, share_axis_deg, share_leak_mmHg;
     std::optional<double> depth_fraction_graft, depth_fraction_host, radial_error_deg, spacing_error_deg, bite_ratio;
     std::string flags;  // separated by spaces

@@ -34,7 +34,7 @@ enum class Metric : std::size_t {
     depth_spread,        // standard deviation of the same
     spacing_spread_deg,  // standard deviation of the distance to the even slots
     radial_error_deg,    // root mean square
-    tension_spread,      // standard deviation over mean, chamber filled
+    tension_spread,      // standard deviation over mean of the single bites, chamber filled
     count
 };
 inline constexpr std::size_t kMetricCount = static_cast<std::size_t>(Metric::count);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <vector>
 
+#include "score/bite_words.h"
+
 namespace graftwright {
 namespace {
 
@@ -16,11 +18,11 @@ bool carries_any(const BiteMetrics& bite, const std::vector<const char*>& flags)
     });
 }
 
-// first: the hand's first bite, behind the level's own.
-std::optional<bool> hand_skill(const Scorecard& card, std::size_t first, std::size_t least,
+// own: numbers of the hand's bites.
+std::optional<bool> hand_skill(const Scorecard& card, const std::vector<std::size_t>& own, std::size_t least,
                                const std::vector<const char*>& flags) {
     std::size_t bites = 0, slips = 0;
-    for (std::size_t b = first; b < card.bites.size(); ++b) {
+    for (const std::size_t b : own) {
         const BiteMetrics& bite = card.bites[b];
         if (carries_any(bite, {"removed"})) continue;
         ++bites;
@@ -46,18 +48,18 @@ std::optional<bool> closure_met(const Scorecard& card) {
 
 }  // namespace
 
-Outcomes judge_skills(const Scenario& scenario, const Scorecard& card) {
+Outcomes judge_skills(const Scenario& scenario, const Scorecard& card, const std::vector<Run>& runs) {
     Outcomes out;
-    const std::size_t first = scenario.start.bites.size();
+    const std::vector<std::size_t> own = bites_of_the_hand(scenario.start, card.bites.size(), runs);
     const auto set = [&](Skill skill, std::optional<bool> outcome) { out[static_cast<std::size_t>(skill)] = outcome; };
     set(Skill::depth,
-        hand_skill(card, first, 1,
+        hand_skill(card, own, 1,
                    {"shallow-graft", "shallow-host", "deep-graft", "deep-host", "depths-differ", "enters-chamber"}));
-    set(Skill::length, hand_skill(card, first, 1, {"short-graft", "short-host", "long-graft", "long-host", "ratio"}));
-    set(Skill::direction, hand_skill(card, first, 1, {"not-radial"}));
-    set(Skill::spacing, hand_skill(card, first, kLeastForSpacing, {"off-slot"}));
+    set(Skill::length, hand_skill(card, own, 1, {"short-graft", "short-host", "long-graft", "long-host", "ratio"}));
+    set(Skill::direction, hand_skill(card, own, 1, {"not-radial"}));
+    set(Skill::spacing, hand_skill(card, own, kLeastForSpacing, {"off-slot"}));
     // Without a closure there are no final tensions, and so no flags of theirs.
-    if (card.converged()) set(Skill::tension, hand_skill(card, first, 2, {"loose", "tight", "would-break"}));
+    if (card.converged()) set(Skill::tension, hand_skill(card, own, 2, {"loose", "tight", "would-break"}));
     if (scenario.kind != ScenarioKind::closure) return out;
     set(Skill::seal, limit_met(card, "leak pressure"));
     set(Skill::optics, limit_met(card, "cylinder"));

@@ -39,7 +39,8 @@ inline constexpr std::array<SkillInfo, kSkillCount> kSkills{{
 
 using Outcomes = std::array<std::optional<bool>, kSkillCount>;  // empty: no trial
 
-[[nodiscard]] Outcomes judge_skills(const Scenario& scenario, const Scorecard& card);
+// runs: the attempt's, to tell the level's own bites from the hand's.
+[[nodiscard]] Outcomes judge_skills(const Scenario& scenario, const Scorecard& card, const std::vector<Run>& runs = {});
 
 // One letter a skill, in the order of kSkills: + success, - failure, . no trial.
 [[nodiscard]] std::string letters_of(const Outcomes& outcomes);

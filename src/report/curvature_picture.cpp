@@ -12,6 +12,7 @@
 #include "report/contours.h"
 #include "report/eye_frame.h"
 #include "report/words.h"
+#include "score/bites_in_order.h"
 #include "score/ideal_twin.h"
 
 namespace graftwright {
@@ -129,7 +130,7 @@ double map_radius_mm(const Case& what, Curvature kind) {
     const double R = eye.anterior_radius_mm;
     const double clear_mm = kind == Curvature::axial ? kAxialClear_mm : kTangentialClear_mm;
     double longest_mm = kTwinBite_mm;
-    for (const Bite& bite : what.attempt.bites) longest_mm = std::max(longest_mm, bite.graft_bite_mm);
+    for (const OrderedBite& bite : bites_in_order(what.attempt)) longest_mm = std::max(longest_mm, bite.graft_bite_mm);
     const double entry = R * std::sin(std::asin(0.5 * eye.bed_diameter_mm / R) - longest_mm / R);
     const double shift = std::hypot(eye.bed_shift_mm[0], eye.bed_shift_mm[1]);
     double radius = std::clamp(entry - clear_mm - shift, kNarrowestMap_mm, kWidestMap_mm);

@@ -127,12 +127,15 @@ std::uint64_t mechanics_digest(const Scenario& scenario) {
     const Eye& e = scenario.eye;
     const Graft& g = scenario.graft;
     const ThreadSpec& t = scenario.thread;
-    const std::string all =
+    std::string all =
         fmt::format("{} {} {} {} {} {} {} {} {} {} / {} {} {} {} {} / {} {} / {} {} {}", e.bed_diameter_mm,
                     e.bed_ovality_mm, e.bed_ovality_axis_deg, e.bed_shift_mm[0], e.bed_shift_mm[1], e.rim_thickness_um,
                     e.limbus_diameter_mm, e.anterior_radius_mm, e.modulus_kPa, e.pressure_mmHg, g.diameter_mm,
                     g.ovality_mm, g.ovality_axis_deg, g.thickness_um, g.modulus_kPa, t.diameter_um, t.modulus_GPa,
                     scenario.task.bites, scenario.start.bites.size(), scenario.start.runs.size());
+    // Another pattern is another closure; single bites say nothing of it, so that their tables stay as they are.
+    if (scenario.task.pattern != Pattern::interrupted)
+        all += fmt::format(" / {}", static_cast<int>(scenario.task.pattern));
     std::uint64_t hash = 0xCBF29CE484222325U;  // FNV-1a
     for (const char c : all) hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001B3U;
     return hash;

@@ -5,12 +5,16 @@
 
 #include "report/closure_pictures.h"
 #include "report/words.h"
+#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {
 
 constexpr CanvasPoint kCentre{190, 205};
-constexpr double kRadius = 120.0;  // px of the outermost gridline
+constexpr double kRadius = 120.0;                                               // px of the outermost gridline
+constexpr double kDonorEnd = kRadius - 4, kHostEnd = kRadius + 8, kKnot = 4.2;  // px of bites at the rim
+// Along the last span, from the last bite: halfway often lies another thread's bite.
+constexpr double kKnotAlong = 0.3;
 
 // Square root, so that a seal of 20 mmHg can be told from none beside one of 400.
 struct PressureScale {
@@ -31,7 +35,7 @@ PressureScale scale_for(const std::vector<SealPlace>& profile, double asked_mmHg
     return scale;
 }
 
-void draw_grid(SvgCanvas& canvas, const PressureScale& scale) {
+void draw_grid(SvgCanvas& canvas, const PressureScale& scale, bool runs) {
     for (const double part : {0.0625, 0.25, 1.0}) {
         const double pressure_mmHg = part * scale.most_mmHg;
         canvas.circle(kCentre, scale.radius(pressure_mmHg), "none", {kFaintInk, 1.0, ""});
@@ -39,16 +43,20 @@ void draw_grid(SvgCanvas& canvas, const PressureScale& scale) {
     for (int hour = 1; hour <= 12; ++hour) {
         const double deg = 90 - 30 * hour;
         canvas.line(around(kCentre, kRadius, deg), around(kCentre, kRadius + 5, deg), {kSoftInk, 1.0, ""});
-        CanvasPoint at = around(kCentre, kRadius + 35, deg);
+        // Beside a bite of two digits an hour on the same line would read as its third.
+        const double clear = runs && hour % 6 == 3 ? 7.0 : 0.0;
+        CanvasPoint at = around(kCentre, kRadius + 35 + clear, deg);
         canvas.text({at.x, at.y + 4}, fmt::format("{} h", hour),
                     {12.0, Lettering::Anchor::middle, false, kSoftInk, false});
     }
 }
 
-void draw_grid_words(SvgCanvas& canvas, const PressureScale& scale) {
+void draw_grid_words(SvgCanvas& canvas, const PressureScale& scale, bool runs) {
     for (const double part : {0.0625, 0.25, 1.0}) {
         const double pressure_mmHg = part * scale.most_mmHg;
-        const CanvasPoint at = around(kCentre, scale.radius(pressure_mmHg), 15);
+        // The outermost steps aside for a running thread.
+        const double in = runs && part == 1.0 ? 17.0 : 0.0;
+        const CanvasPoint at = around(kCentre, scale.radius(pressure_mmHg) - in, 15);
         canvas.text({at.x, at.y + 4}, fmt::format("{:g}", pressure_mmHg),
                     {11.5, Lettering::Anchor::middle, false, kSoftInk, true});
     }
@@ -69,17 +77,76 @@ void draw_weak_arcs(SvgCanvas& canvas, const std::vector<SealPlace>& profile, do
     canvas.polyline(arc, {kInk, 5.0, ""});
 }
 
-void draw_bites(SvgCanvas& canvas, const Case& what) {
-    for (std::size_t b = 0; b < what.attempt.bites.size(); ++b) {
-        const Bite& bite = what.attempt.bites[b];
-        if (bite.removed) continue;
-        canvas.line(around(kCentre, kRadius - 4, bite.host_deg), around(kCentre, kRadius + 8, bite.host_deg),
-                    {kAttemptInk, 2.0, ""});
-        if (what.attempt.bites.size() > 24) continue;
-        const CanvasPoint at = around(kCentre, kRadius + 17, bite.host_deg);
+// Where threads cross each other's places, a number that would stand on another's is left out: the table has
+// them all.
+class BiteNumbers {
+  public:
+    void write(SvgCanvas& canvas, std::size_t b, double deg, bool sparing) {
+        const CanvasPoint at = around(kCentre, kRadius + 17, deg);
+        const bool crowded = sparing && std::any_of(taken_.begin(), taken_.end(), [&](const CanvasPoint& p) {
+                                 return std::abs(p.x - at.x) < 16 && std::abs(p.y - at.y) < 12;
+                             });
+        if (crowded) return;
+        taken_.push_back(at);
         canvas.text({at.x, at.y + 4}, fmt::format("{}", b + 1),
                     {11.5, Lettering::Anchor::middle, true, kAttemptInk, false});
     }
+
+  private:
+    std::vector<CanvasPoint> taken_;
+};
+
+// A thread on the surface from a host exit to a donor entry, the shorter way round. This rim is not to scale, so
+// that the straight thread is drawn as an even slant within it.
+std::vector<CanvasPoint> slant(double from_deg, double to_deg) {
+    constexpr int kPieces = 16;
+    const double turn = std::remainder(to_deg - from_deg, 360.0);
+    std::vector<CanvasPoint> way;
+    for (int i = 0; i <= kPieces; ++i) {
+        const double along = static_cast<double>(i) / kPieces;
+        way.push_back(around(kCentre, kHostEnd + (kDonorEnd - kHostEnd) * along, from_deg + turn * along));
+    }
+    return way;
+}
+
+// Every other run paler and thinner, to be told from the one whose places it crosses.
+SvgPen run_pen(std::size_t run) { return {run % 2 == 0 ? kAttemptInk : kSoftInk, run % 2 == 0 ? 2.0 : 1.4, ""}; }
+
+void draw_bites(SvgCanvas& canvas, const Case& what) {
+    const std::vector<OrderedBite> bites = bites_in_order(what.attempt);
+    const std::vector<RunSpan> spans = run_spans(what.attempt.bites.size(), what.attempt.runs);
+    // A light edge first: threads have to show on the thick rim.
+    for (const bool edge : {true, false}) {
+        for (const RunSpan& span : spans) {
+            canvas.polyline(slant(bites[span.from].host_deg, bites[span.to].host_deg),
+                            edge ? SvgPen{kPaper, 4.6, ""} : run_pen(span.run));
+        }
+    }
+    BiteNumbers numbers;
+    for (std::size_t b = 0; b < bites.size(); ++b) {
+        const OrderedBite& bite = bites[b];
+        if (bite.removed) continue;
+        // In the tissue a running thread lies deep: thinner than the strand of a single bite.
+        canvas.line(around(kCentre, kDonorEnd, bite.host_deg), around(kCentre, kHostEnd, bite.host_deg),
+                    {bite.run ? kSoftInk : kAttemptInk, bite.run ? 1.2 : 2.0, ""});
+        if (spans.empty() && bites.size() > 24) continue;
+        numbers.write(canvas, b, bite.host_deg, !spans.empty());
+    }
+    for (const RunSpan& span : spans) {
+        if (!span.knot) continue;
+        const std::vector<CanvasPoint> way = slant(bites[span.from].host_deg, bites[span.to].host_deg);
+        canvas.circle(way[static_cast<std::size_t>(kKnotAlong * static_cast<double>(way.size()))], kKnot,
+                      run_pen(span.run).colour, {kPaper, 1.2, ""});
+    }
+}
+
+// In the corner that the clock leaves free.
+void draw_run_key(SvgCanvas& canvas) {
+    const Lettering words{11.5, Lettering::Anchor::start, false, kSoftInk, false};
+    canvas.line({10, 66}, {28, 58}, run_pen(0));
+    canvas.text({34, 66}, "running", words);
+    canvas.circle({19, 79}, kKnot, kAttemptInk, {kPaper, 1.2, ""});
+    canvas.text({34, 83}, "its knot", words);
 }
 
 }  // namespace
@@ -103,7 +170,8 @@ Picture leak_picture(const Case& what) {
     canvas.text({10, 39}, fmt::format("seal in mmHg, square-root scale; dotted: the chamber's {:g}", chamber_mmHg),
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     const PressureScale scale = scale_for(measures->profile, asked.value_or(chamber_mmHg));
-    draw_grid(canvas, scale);
+    const bool runs = !what.attempt.runs.empty();
+    draw_grid(canvas, scale, runs);
     std::vector<CanvasPoint> seal;
     for (const SealPlace& place : measures->profile) {
         seal.push_back(around(kCentre, scale.radius(place.seal_mmHg), place.deg));
@@ -114,8 +182,9 @@ Picture leak_picture(const Case& what) {
         canvas.circle(kCentre, scale.radius(*asked), "none", {kInk, 2.4, "9 5"});
         draw_weak_arcs(canvas, measures->profile, *asked);
     }
-    draw_grid_words(canvas, scale);
+    draw_grid_words(canvas, scale, runs);
     draw_bites(canvas, what);
+    if (runs) draw_run_key(canvas);
     canvas.arrow(around(kCentre, 8, wound.weakest_deg), around(kCentre, kRadius - 6, wound.weakest_deg),
                  {kInk, 2.6, ""}, 14);
     const Lettering caption{12.0, Lettering::Anchor::start, false, kInk, false};

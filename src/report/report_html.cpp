@@ -9,6 +9,7 @@
 #include "report/report_tables.h"
 #include "report/sections_picture.h"
 #include "report/words.h"
+#include "score/bite_words.h"
 #include "score/scorecard_table.h"
 
 namespace graftwright {
@@ -30,7 +31,10 @@ std::string identity(const Case& what) {
     entry("eye", fmt::format("a model's, {}; bed {:g} mm, donor {:g} mm, {:g} mmHg", word_of(what.scenario.eye.side),
                              what.scenario.eye.bed_diameter_mm, what.scenario.graft.diameter_mm,
                              what.scenario.eye.pressure_mmHg));
-    entry("bites", fmt::format("{}", what.card.bite_count));
+    const std::string threads = threads_words(bites_in_order(what.attempt));
+    entry("bites", threads.empty()              ? fmt::format("{}", what.card.bite_count)
+                   : what.attempt.bites.empty() ? threads
+                                                : fmt::format("{}: {}", what.card.bite_count, threads));
     return out + "</dl>";
 }
 
@@ -45,7 +49,7 @@ std::string footer(const Case& what, int page) {
     return fmt::format(
         "<footer><span>{}</span><span>training only, not a medical device · {}, {} bites · sheet {} of "
         "2</span></footer>\n",
-        escaped(program_and_model()), escaped(what.scenario.id), what.card.bite_count, page);
+        escaped(program_and_model(what)), escaped(what.scenario.id), what.card.bite_count, page);
 }
 
 std::string verdict(const Case& what) {
@@ -72,6 +76,13 @@ std::string verdict(const Case& what) {
     return out;
 }
 
+// What the columns of tension mean for a thread with one knot.
+std::string runs_note(const Case& what) {
+    if (what.attempt.runs.empty()) return "";
+    return " Bites of a run lie on one thread with one knot, in its last span: tied is the tension there, now the mean "
+           "of the thread's tensions on both sides of the bite.";
+}
+
 std::string first_sheet(const Case& what) {
     std::string out = "<section class=\"sheet\">\n" + header(what) + verdict(what) +
                       "<div class=\"panels\">\n<div class=\"wide\"><h2>Readings</h2>\n" + readings_table(what) +
@@ -86,7 +97,7 @@ std::string first_sheet(const Case& what) {
 }
 
 std::string second_sheet(const Case& what) {
-    const char* const many = what.attempt.bites.size() > kManyBites ? " many" : "";
+    const char* const many = bites_in_order(what.attempt).size() > kManyBites ? " many" : "";
     std::string out = fmt::format("<section class=\"sheet{}\">\n<div class=\"panels with-marks\">\n", many) +
                       inline_svg(leak_picture(what)) + inline_svg(trade_off_picture(what));
     if (const std::string marks = marks_table(what); !marks.empty()) {
@@ -97,7 +108,8 @@ std::string second_sheet(const Case& what) {
         out += "<h2>Bite by bite</h2>\n" + bites +
                "<p class=\"note\">tied: what the knot kept; now: in the finished closure, chamber filled; costs and "
                "leak: what replacing this bite alone by its ideal twin would take away, steep: its steep meridian; "
-               "depths as fractions of the thickness.</p>\n";
+               "depths as fractions of the thickness." +
+               runs_note(what) + "</p>\n";
     }
     return out + limits_list(what) + footer(what, 2) + "</section>\n";
 }

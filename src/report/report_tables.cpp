@@ -8,6 +8,7 @@
 
 #include "report/html.h"
 #include "report/words.h"
+#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {
@@ -113,8 +114,8 @@ std::string broken_limits(const BiteMetrics& m, const std::vector<const FlagMean
     return out;
 }
 
-std::string bite_row(const Case& what, std::size_t b, const std::vector<const FlagMeaning*>& letters, bool in_words) {
-    const Bite& bite = what.attempt.bites[b];
+std::string bite_row(const Case& what, const OrderedBite& bite, std::size_t b,
+                     const std::vector<const FlagMeaning*>& letters, bool in_words) {
     const BiteMetrics& m = what.card.bites[b];
     const std::optional<BiteShare>& share = what.card.shares[b];
     const auto of_share = [&](double BiteShare::*value) { return share ? Reading((*share).*value) : Reading(); };
@@ -122,7 +123,9 @@ std::string bite_row(const Case& what, std::size_t b, const std::vector<const Fl
     std::string out = fmt::format("<tr data-bite=\"{}\"><th scope=\"row\">{}</th>", b + 1, b + 1);
     out += cell(fmt::format("{}{}", number_cell(bite.host_deg, 1),
                             in_words ? fmt::format(" <small>{}</small>", clock_hour(bite.host_deg)) : ""));
-    out += cell(number_cell(bite.tension_mN, 1));
+    // No-break spaces: the tension of a run's knot keeps its name beside it.
+    out += cell((bite.run ? fmt::format("<small>run\u00a0{}</small>\u00a0", *bite.run + 1) : "") +
+                number_cell(bite.tension_mN, 1));
     out += cell(number_cell(measures ? Reading(measures->tension_mN[b]) : Reading(), 1));
     out += cell(number_cell(of_share(&BiteShare::share_D), 2));
     out += cell(number_cell(of_share(&BiteShare::share_axis_deg), 0));
@@ -141,7 +144,8 @@ std::string bites_from(const Case& what, std::size_t from, std::size_t to, bool 
         out += header_cell(words);
     }
     out += "<th scope=\"col\" class=\"words\">limits broken</th></tr></thead><tbody>\n";
-    for (std::size_t b = from; b < to; ++b) out += bite_row(what, b, letters, in_words);
+    const std::vector<OrderedBite> bites = bites_in_order(what.attempt);
+    for (std::size_t b = from; b < to; ++b) out += bite_row(what, bites[b], b, letters, in_words);
     return out + "</tbody></table>\n";
 }
 
@@ -189,7 +193,7 @@ std::string marks_table(const Case& what) {
 }
 
 std::string bites_table(const Case& what) {
-    const std::size_t count = what.attempt.bites.size();
+    const std::size_t count = bites_in_order(what.attempt).size();
     if (count == 0 || what.card.bites.size() < count) return "";
     if (count <= kOneTable) return bites_from(what, 0, count, true);
     const std::size_t half = (count + 1) / 2;

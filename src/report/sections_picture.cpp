@@ -8,6 +8,7 @@
 #include "base/units.h"
 #include "closure/bite_path.h"
 #include "report/words.h"
+#include "score/bite_words.h"
 #include "score/even_pattern.h"
 
 namespace graftwright {
@@ -38,20 +39,20 @@ Wound wound_at(const Case& what, double deg) {
     return {mm_from_um(nearest->step_um), mm_from_um(nearest->posterior_gape_um)};
 }
 
-Cells cells_for(const Case& what) {
-    const std::size_t count = what.attempt.bites.size();
+Cells cells_for(const Case& what, const std::vector<OrderedBite>& bites) {
+    const std::size_t count = bites.size();
     Cells cells;
     cells.columns = count <= 18 ? 6 : count <= 32 ? 8 : 13;
     cells.width = kWidth / static_cast<double>(cells.columns);
     if (cells.columns > 8) cells.words = 11.0;
-    for (const Bite& bite : what.attempt.bites) {
+    for (const OrderedBite& bite : bites) {
         cells.half_mm = std::max({cells.half_mm, bite.graft_bite_mm + 0.25, bite.host_bite_mm + 0.25});
     }
     cells.px_per_mm = (cells.width - 14) / (2 * cells.half_mm);
     const double donor = mm_from_um(what.scenario.graft.thickness_um);
     const double host = mm_from_um(what.scenario.eye.rim_thickness_um);
     cells.depth_mm = donor;
-    for (const Bite& bite : what.attempt.bites) {
+    for (const OrderedBite& bite : bites) {
         const double step = wound_at(what, bite.host_deg).step;
         cells.headroom_mm = std::max(cells.headroom_mm, step);
         cells.depth_mm = std::max(cells.depth_mm, host - step);
@@ -65,7 +66,7 @@ class Section {
     Section(SvgCanvas& canvas, const Case& what, const Cells& cells, CanvasPoint wound_front)
         : canvas_(canvas), what_(what), cells_(cells), origin_(wound_front) {}
 
-    void draw(const Bite& bite, const Wound& wound) {
+    void draw(const OrderedBite& bite, const Wound& wound) {
         const double donor = mm_from_um(what_.scenario.graft.thickness_um);
         const double host = mm_from_um(what_.scenario.eye.rim_thickness_um);
         const double half = cells_.half_mm;
@@ -84,7 +85,7 @@ class Section {
     [[nodiscard]] CanvasPoint at(double x_mm, double depth_mm) const {
         return {origin_.x + x_mm * cells_.px_per_mm, origin_.y + depth_mm * cells_.px_per_mm};
     }
-    void draw_thread(const Bite& bite, const Wound& wound) {
+    void draw_thread(const OrderedBite& bite, const Wound& wound) {
         constexpr int kSpans = 12;
         std::vector<CanvasPoint> way;
         for (const SectionPoint& p : needle_section(bite.graft_bite_mm, mm_from_um(bite.graft_depth_um),
@@ -97,8 +98,17 @@ class Section {
         for (const SectionPoint& p : host) way.push_back(at(bite.host_bite_mm * (1 - p.along), p.depth - wound.step));
         const std::string dash = bite.removed ? "3 3" : "";
         canvas_.polyline(way, {kAttemptInk, 2.2, dash});
+        if (bite.run) {
+            // On the surface a running thread leaves the cut: to its neighbours on either side.
+            for (const CanvasPoint end : {way.front(), way.back()}) {
+                canvas_.circle(end, kLeavesCut, kPaper, {kAttemptInk, 1.8, ""});
+            }
+            return;
+        }
         canvas_.polyline({way.front(), at(0, 0), at(0, -wound.step), way.back()}, {kAttemptInk, 2.2, dash});
     }
+
+    static constexpr double kLeavesCut = 3.4;  // px
 
     SvgCanvas& canvas_;
     const Case& what_;
@@ -106,16 +116,21 @@ class Section {
     CanvasPoint origin_;
 };
 
-void draw_cell(SvgCanvas& canvas, const Case& what, const Cells& cells, std::size_t b, CanvasPoint corner) {
-    const Bite& bite = what.attempt.bites[b];
+void draw_cell(SvgCanvas& canvas, const Case& what, const Cells& cells, const OrderedBite& bite, std::size_t b,
+               CanvasPoint corner) {
     const BiteMetrics& m = what.card.bites[b];
     const double line = 1.25 * cells.words;
     canvas.text({corner.x + 7, corner.y + line}, fmt::format("{}", b + 1),
                 {cells.words + 1, Lettering::Anchor::start, true, kInk, false});
+    if (bite.run) {
+        canvas.text({corner.x + 7 + (b < 9 ? 1.1 : 1.8) * cells.words, corner.y + line}, run_name(bite),
+                    {cells.words - (cells.columns > 8 ? 1.5 : 0.5), Lettering::Anchor::start, false, kSoftInk, false});
+    }
+    const bool degrees_alone = cells.columns > (bite.run ? 6U : 8U);  // room
     canvas.text({corner.x + cells.width - 7, corner.y + line},
-                bite.removed        ? "cut out"
-                : cells.columns > 8 ? whole_deg(bite.host_deg)
-                                    : fmt::format("{}, {}", whole_deg(bite.host_deg), clock_hour(bite.host_deg)),
+                bite.removed    ? "cut out"
+                : degrees_alone ? whole_deg(bite.host_deg)
+                                : fmt::format("{}, {}", whole_deg(bite.host_deg), clock_hour(bite.host_deg)),
                 {cells.words, Lettering::Anchor::end, false, kSoftInk, false});
     const double front = corner.y + line + 7 + cells.headroom_mm * cells.px_per_mm;
     Section(canvas, what, cells, {corner.x + cells.width / 2, front}).draw(bite, wound_at(what, bite.host_deg));
@@ -152,19 +167,24 @@ Picture sections_picture(const Case& what) {
                             what.scenario.graft.thickness_um, what.scenario.eye.rim_thickness_um,
                             100 * kShallowest.value, 100 * kDeepest.value),
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
-    if (what.attempt.bites.empty() || what.card.bites.size() < what.attempt.bites.size()) {
-        canvas.text({10, 80}, "No single bites to show.", {14.0, Lettering::Anchor::start, false, kInk, false});
+    const std::vector<OrderedBite> bites = bites_in_order(what.attempt);
+    if (bites.empty() || what.card.bites.size() < bites.size()) {
+        canvas.text({10, 80}, "No bites to show.", {14.0, Lettering::Anchor::start, false, kInk, false});
         picture.height = 100;
         return picture;
     }
-    const Cells cells = cells_for(what);
+    if (!what.attempt.runs.empty()) {
+        canvas.text({290, 21}, "small circles: a running thread leaves the cut there, to and from its neighbours",
+                    {12.0, Lettering::Anchor::start, false, kSoftInk, false});
+    }
+    const Cells cells = cells_for(what, bites);
     draw_scale_bar(canvas, cells);
-    for (std::size_t b = 0; b < what.attempt.bites.size(); ++b) {
+    for (std::size_t b = 0; b < bites.size(); ++b) {
         const std::size_t row = b / cells.columns, column = b % cells.columns;
-        draw_cell(canvas, what, cells, b,
+        draw_cell(canvas, what, cells, bites[b], b,
                   {static_cast<double>(column) * cells.width, kTitleHeight + static_cast<double>(row) * cells.height});
     }
-    const std::size_t rows = (what.attempt.bites.size() + cells.columns - 1) / cells.columns;
+    const std::size_t rows = (bites.size() + cells.columns - 1) / cells.columns;
     picture.height = kTitleHeight + static_cast<double>(rows) * cells.height;
     return picture;
 }

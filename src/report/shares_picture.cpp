@@ -5,6 +5,7 @@
 
 #include "report/closure_pictures.h"
 #include "report/words.h"
+#include "score/bite_words.h"
 
 namespace graftwright {
 namespace {
@@ -115,6 +116,10 @@ Picture shares_picture(const Case& what) {
     SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39}, "double-angle plot: distance = dioptres, angle = steep axis × 2",
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
+    const std::vector<OrderedBite> bites = bites_in_order(what.attempt);
+    std::string runs = run_numbers(bites);
+    if (what.attempt.runs.size() == 1) runs = "bites " + runs;  // of two there is no room for the word
+    canvas.text({10, 55}, runs, {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     draw_grid(canvas, scale);
     TipWords words;
     const CanvasPoint closure = scale.at(k.power.J0_D, k.power.J45_D);
@@ -132,7 +137,15 @@ Picture shares_picture(const Case& what) {
                 fmt::format("“all”: the closure, {:.2f} D steep at {}; circle: ideal twin", k.cylinder_D,
                             whole_axis_deg(k.steep_axis_deg)),
                 caption);
-    canvas.text({10, 394}, "arrow n: what bite n adds, against its ideal twin", caption);
+    const auto share_D = [&](const auto& share) { return share ? share->share_D : -1.0; };
+    const auto largest = std::max_element(what.card.shares.begin(), what.card.shares.end(),
+                                          [&](const auto& a, const auto& b) { return share_D(a) < share_D(b); });
+    canvas.text({10, 394},
+                runs.empty()
+                    ? "arrow n: what bite n adds, against its ideal twin"
+                    : fmt::format("arrow n: what bite n adds; thickest: {}",
+                                  bite_name(bites, static_cast<std::size_t>(largest - what.card.shares.begin()))),
+                caption);
     if (what.card.interactions) {
         canvas.text({10, 411},
                     fmt::format("what no single bite explains: J0 {}, J45 {} D",

@@ -9,12 +9,13 @@
 
 namespace graftwright {
 
-std::string program_and_model() {
+std::string program_and_model(const Case& what) {
     const WoundModelOptions model;
     return fmt::format(
         "Graftwright {}; model: linear elastic shells of revolution, {} harmonics, contact at {} places around the "
-        "wound, threads as locked loops tied in order",
-        GRAFTWRIGHT_VERSION, model.harmonics, model.points);
+        "wound, threads as locked loops tied in order{}",
+        GRAFTWRIGHT_VERSION, model.harmonics, model.points,
+        what.attempt.runs.empty() ? "" : "; running threads slide against friction");
 }
 
 std::string subject_of(const Case& what) {

@@ -8,8 +8,8 @@
 
 namespace graftwright {
 
-// "program 0.1.0; model: linear shells …": what computed the numbers.
-[[nodiscard]] std::string program_and_model();
+// "program 0.1.0; model: linear shells …": what computed the numbers; of running threads only where there are some.
+[[nodiscard]] std::string program_and_model(const Case& what);
 // "Sixteen single bites — trainee": whose closure it is, for the foot of a single picture.
 [[nodiscard]] std::string subject_of(const Case& what);
 [[nodiscard]] const char* word_of(Side side);

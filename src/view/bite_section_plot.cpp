@@ -6,6 +6,7 @@
 
 #include "base/units.h"
 #include "score/bite_metrics.h"
+#include "score/bite_words.h"
 #include "view/pen.h"
 #include "view/plots.h"
 #include "view/words.h"
@@ -20,7 +21,7 @@ inline constexpr Tone kDonorTissue{0x3f, 0x55, 0x60}, kHostTissue{0x5b, 0x54, 0x
 
 }  // namespace
 
-void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario, const Bite& bite,
+void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario, const OrderedBite& bite,
                        const BiteMetrics& metrics, std::size_t number, bool chosen) {
     const PlotPen pen(ui);
     const double donor = mm_from_um(scenario.graft.thickness_um), host = mm_from_um(scenario.eye.rim_thickness_um);
@@ -45,10 +46,20 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
     for (const Point& mm : bite_section(bite)) way.push_back(at(mm.x, mm.y));
     const ImU32 thread = bite.removed ? ink(tone::quiet, 0.5F) : through ? ink(tone::warning) : ink(tone::text);
     pen.way(way, thread, 2.0);
-    pen.line(way.front(), way.back(), thread, 2.0);  // the strand on the surface
+    if (bite.run) {
+        constexpr double kLeavesCut = 3.4;
+        for (const Point end : {way.front(), way.back()}) {
+            pen.disc(end, kLeavesCut, ink(tone::panel));
+            pen.circle(end, kLeavesCut, thread, 1.8);
+        }
+    } else {
+        pen.line(way.front(), way.back(), thread, 2.0);  // the strand on the surface
+    }
 
-    pen.words({place.x, place.y + 10.0}, fmt::format("{}", number), Face::strong,
-              chosen ? ink(tone::accent) : ink(tone::text));
+    const std::string name = fmt::format("{}", number);
+    pen.words({place.x, place.y + 10.0}, name, Face::strong, chosen ? ink(tone::accent) : ink(tone::text));
+    pen.words({place.x + ui.text_width(name, Face::strong) + 9.0, place.y + 10.0}, run_name(bite), Face::small,
+              ink(tone::quiet));
     pen.words({place.x + place.width, place.y + 10.0},
               bite.removed ? "taken out"
                            : fmt::format("{}°, {}", std::lround(bite.host_deg) % 360, words::hour(bite.host_deg)),

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "score/bite_words.h"
 #include "view/debrief_screen.h"
 #include "view/pen.h"
 #include "view/words.h"
@@ -52,8 +53,11 @@ void head(const PlotPen& pen, const Rect& place, const std::string& words, const
     pen.words({place.x + place.width - 16.0, place.y + 23.0}, aside, Face::small, ink(tone::quiet), WordsAt::right);
 }
 
+// Lines of the clock's legend.
+int clock_lines(const LeakClock& clock) { return clock.spans.empty() ? 4 : 5; }
+
 void write_clock_legend(const PlotPen& pen, const Rect& place, const LeakClock& clock, const WoundTest& test) {
-    Legend legend(pen, place, 4, 34.0);
+    Legend legend(pen, place, clock_lines(clock), 34.0);
     const Point eye = legend.line(fmt::format("eye's pressure, {:g} mmHg", clock.eye_mmHg));
     pen.line({eye.x - 11.0, eye.y}, {eye.x + 11.0, eye.y}, ink(tone::text), 1.6);
     if (clock.asked_mmHg) {
@@ -72,6 +76,10 @@ void write_clock_legend(const PlotPen& pen, const Rect& place, const LeakClock& 
                                                       test.leak_uL_min, test.settled_pressure_mmHg)
                                         : std::string("watertight at that pressure; square-root scale"),
                                   leaks ? tone::warning : tone::quiet));
+    if (clock.spans.empty()) return;
+    const Point run = legend.line("running thread, its knot");
+    pen.line({run.x - 11.0, run.y + 3.0}, {run.x + 11.0, run.y - 3.0}, ink(tone::text), 1.8);
+    pen.disc(run, 4.2, ink(tone::text));
 }
 
 }  // namespace
@@ -114,16 +122,22 @@ void DebriefScreen::draw_share_panel(Ui& ui, const Rect& place) const {
     ui.begin_panel("shares", place, tone::panel, 14.0, false);
     const PlotPen pen(ui);
     head(pen, place, "What each bite costs", "D, on the doubled steep axis");
-    const Rect plot = plot_place(place, 4);
+    const int lines = runs_.empty() ? 4 : 5;
+    const Rect plot = plot_place(place, lines);
     if (shares_) {
         draw_double_angle(ui, plot, *shares_, chosen_);
-        Legend legend(pen, place, 4, 22.0);
+        Legend legend(pen, place, lines, 22.0);
         pen.disc(legend.line("this attempt " + cylinder_words(shares_->attempt)), 4.0, ink(tone::text));
         pen.circle(legend.line("ideal twin " + cylinder_words(shares_->ideal)), 4.0, ink(tone::text), 1.8);
         const Point sum = legend.line("twin and all shares; they sum to " + cylinder_words(shares_->sum));
         pen.box({sum.x - 4.0, sum.y - 4.0, 8.0, 8.0}, ink(tone::quiet));
         const Point left = legend.line("left over, no single bite's: " + cylinder_words(shares_->interactions()));
         pen.line({left.x - 6.0, left.y}, {left.x + 6.0, left.y}, ink(tone::warning), 2.0);
+        if (!runs_.empty()) {
+            const bool named = chosen_ && *chosen_ < bites_.size();
+            static_cast<void>(legend.line(named ? "chosen: " + bite_name(bites_, *chosen_) : "numbers " + runs_,
+                                          named ? tone::text : tone::quiet));
+        }
     } else {
         say_nothing_there(pen, plot, "the shares were not worked out");
     }
@@ -135,8 +149,9 @@ void DebriefScreen::draw_seal_panel(Ui& ui, const Debrief& debrief, const Rect& 
     const PlotPen pen(ui);
     const bool twin = twin_shown(debrief);
     head(pen, place, twin ? "Ideal twin's seal" : "Seal by the clock", "examiner's view");
-    const Rect plot = plot_place(place, 4);
-    if (const std::optional<LeakClock>& clock = twin ? twin_clock_ : clock_) {
+    const std::optional<LeakClock>& clock = twin ? twin_clock_ : clock_;
+    const Rect plot = plot_place(place, clock ? clock_lines(*clock) : 4);
+    if (clock) {
         draw_leak_clock(ui, plot, *clock);
         write_clock_legend(pen, place, *clock, measures(debrief).wound);
     } else {

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "score/bite_words.h"
 #include "view/pen.h"
 #include "view/words.h"
 
@@ -33,11 +34,10 @@ void DebriefScreen::take(const Scenario& scenario, const Debrief& debrief) {
     shares_ = double_angle(card);
     clock_ = leak_clock(scenario, card.attempt);
     twin_clock_ = card.ideal ? leak_clock(scenario, *card.ideal) : std::nullopt;
-    for (const Bite& bite : debrief.attempt.bites) {
-        if (bite.removed) continue;
-        if (clock_) clock_->bites_deg.push_back(bite.host_deg);
-        if (twin_clock_) twin_clock_->bites_deg.push_back(bite.host_deg);
-    }
+    for (std::optional<LeakClock>* clock : {&clock_, &twin_clock_})
+        if (*clock) mark_bites(**clock, debrief.attempt);
+    bites_ = bites_in_order(debrief.attempt);
+    runs_ = run_numbers(bites_);
     chosen_.reset();
     page_ = asks_a_question(scenario.kind) ? Page::marks : Page::result;
     twin_ = false;
@@ -141,18 +141,18 @@ void DebriefScreen::draw_result(Ui& ui, const Snapshot& shot, const Rect& place)
 void DebriefScreen::draw_sections(Ui& ui, const Snapshot& shot, const Rect& place) const {
     const Debrief& debrief = *shot.debrief;
     ui.begin_panel("sections", place, tone::panel, 20.0);
-    ui.text(
-        "Each bite cut along its plane, true to scale: donor left, host right. Tinted: 85 to 95 % of the thickness.",
-        Face::small, tone::quiet);
+    std::string head =
+        "Each bite cut along its plane, true to scale: donor left, host right. Tinted: 85 to 95 % of the thickness.";
+    if (!debrief.attempt.runs.empty()) head += " Small circles: a running thread leaves the cut.";
+    ui.text(head, Face::small, tone::quiet);
     const double each = (place.width - 52.0 - (kSectionColumns - 1.0) * kSectionBetween) / kSectionColumns;
     const double scrolled = static_cast<double>(ImGui::GetScrollY() / ui.theme.scale());
     const double left = place.x + 20.0, top = place.y + 46.0 - scrolled;
-    const std::size_t count = std::min(debrief.attempt.bites.size(), debrief.card.bites.size());
+    const std::size_t count = std::min(bites_.size(), debrief.card.bites.size());
     for (std::size_t b = 0; b < count; ++b) {
         const Rect cell{left + static_cast<double>(b % kSectionColumns) * (each + kSectionBetween),
                         top + static_cast<double>(b / kSectionColumns) * kSectionHeight, each, kSectionHeight - 14.0};
-        draw_bite_section(ui, cell, *shot.scenario, debrief.attempt.bites[b], debrief.card.bites[b], b + 1,
-                          chosen_ == b);
+        draw_bite_section(ui, cell, *shot.scenario, bites_[b], debrief.card.bites[b], b + 1, chosen_ == b);
     }
     const auto rows = static_cast<double>((count + kSectionColumns - 1) / kSectionColumns);
     ui.move_to(left, top + rows * kSectionHeight - 24.0);  // so that the panel knows how far down it goes

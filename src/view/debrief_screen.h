@@ -54,6 +54,8 @@ class DebriefScreen {
     std::unique_ptr<PowerMapPlot> map_, twin_map_;
     std::optional<DoubleAngle> shares_;
     std::optional<LeakClock> clock_, twin_clock_;
+    std::vector<OrderedBite> bites_;
+    std::string runs_;  // which numbers lie on running threads, "" none
     std::optional<std::size_t> chosen_;
     Page page_ = Page::result;
     int picture_ = 0;  // 0 map, 1 rings

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "score/bite_words.h"
 #include "view/debrief_screen.h"
 #include "view/pen.h"
 #include "view/words.h"
@@ -198,15 +199,18 @@ std::string signed_number(double value, int decimals) {
     return value > 0.0 && number.find_first_of("123456789") != std::string::npos ? "+" + number : number;
 }
 
-std::array<std::string, 11> bite_cells(const Debrief& debrief, std::size_t b) {
+// A run's tie tension is its knot's, one for all its bites: it says whose it is.
+constexpr std::size_t kTied = 2;  // column
+constexpr float kTiedWithRun = 84.0F;
+
+std::array<std::string, 11> bite_cells(const Debrief& debrief, const OrderedBite& bite, std::size_t b) {
     const Scorecard& card = debrief.card;
-    const Bite& bite = debrief.attempt.bites[b];
     const BiteMetrics& m = card.bites[b];
     const BiteShare* share = b < card.shares.size() && card.shares[b] ? &*card.shares[b] : nullptr;
     const bool tension = card.converged() && b < card.attempt.tension_mN.size();
     return {fmt::format("{}", b + 1),
             fmt::format("{:.1f}°  {:>5}", bite.host_deg, words::hour(bite.host_deg)),
-            fmt::format("{:.1f}", bite.tension_mN),
+            run_name(bite) + fmt::format("{}{:.1f}", bite.run ? "  " : "", bite.tension_mN),
             tension ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "–",
             share ? fmt::format("{:.2f} D @ {}°", share->share_D, std::lround(share->share_axis_deg) % 180) : "–",
             share ? signed_number(share->share_leak_mmHg, 1) : "–",
@@ -227,10 +231,13 @@ std::optional<std::size_t> draw_bite_table(Ui& ui, const Rect& place, const Debr
     ui.begin_panel("bites", place, tone::panel, 14.0);
     ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, {ui.px(6.0), ui.px(5.5)});
     if (ImGui::BeginTable("bites", static_cast<int>(kBiteColumns.size()), kTable)) {
-        start_columns(ui, kBiteColumns.data(), kBiteColumns.size());
-        const std::size_t count = std::min(debrief.attempt.bites.size(), card.bites.size());
+        const std::vector<OrderedBite> bites = bites_in_order(debrief.attempt);
+        auto columns = kBiteColumns;
+        if (!debrief.attempt.runs.empty()) columns[kTied].width = kTiedWithRun;
+        start_columns(ui, columns.data(), columns.size());
+        const std::size_t count = std::min(bites.size(), card.bites.size());
         for (std::size_t b = 0; b < count; ++b) {
-            const auto cells = bite_cells(debrief, b);
+            const auto cells = bite_cells(debrief, bites[b], b);
             const bool dear = b < card.shares.size() && card.shares[b] && card.shares[b]->share_D >= kDearBite_D;
             ImGui::TableNextRow();
             ImGui::TableNextColumn();
@@ -243,14 +250,14 @@ std::optional<std::size_t> draw_bite_table(Ui& ui, const Rect& place, const Debr
             ImGui::TableSetColumnIndex(0);
             for (std::size_t i = 0; i < cells.size(); ++i) {
                 const Tone colour = i == kNotes || (i == kCosts && dear) ? tone::warning
-                                    : debrief.attempt.bites[b].removed   ? tone::quiet
+                                    : bites[b].removed                   ? tone::quiet
                                                                          : tone::text;
                 if (i == 0) {
                     const float room = ImGui::GetContentRegionAvail().x - ui.px(ui.text_width(cells[i], Face::small));
                     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + std::max(0.0F, room));
                     ui.text(cells[i], Face::small, colour);
                 } else {
-                    cell(ui, kBiteColumns[i], cells[i], colour);
+                    cell(ui, columns[i], cells[i], colour);
                 }
             }
         }

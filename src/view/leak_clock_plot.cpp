@@ -15,6 +15,25 @@ constexpr double kRoom = 24.0;
 // Circles at these parts of the outermost one's pressure; by the square root evenly apart.
 constexpr std::array<double, 3> kCircles{1.0 / 16.0, 1.0 / 4.0, 1.0};
 constexpr double kLeastFull_mmHg = 25.0;
+constexpr double kDonorEnd = 0.93;  // of a bite at the rim, in radii; its host end is the rim itself
+
+// The rim is not to scale, so that a straight thread is an even slant within it.
+void draw_spans(const PlotPen& pen, const PolarFrame& frame, const std::vector<LeakClock::Span>& spans) {
+    constexpr int kPieces = 16;
+    for (const LeakClock::Span& span : spans) {
+        const double turn = std::remainder(span.to_deg - span.from_deg, 360.0);
+        std::vector<Point> way;
+        for (int i = 0; i <= kPieces; ++i) {
+            const double along = static_cast<double>(i) / kPieces;
+            way.push_back(frame.place(span.from_deg + turn * along, 1.0 + (kDonorEnd - 1.0) * along));
+        }
+        // Fainter where it lies deep in the tissue.
+        pen.line(frame.place(span.from_deg, kDonorEnd), frame.place(span.from_deg, 1.0), ink(tone::text, 0.45F), 1.4);
+        pen.way(way, ink(tone::text), 1.8);
+        // Halfway along the last span often lies another thread's bite.
+        if (span.knot) pen.disc(way[kPieces / 3], 4.2, ink(tone::text));
+    }
+}
 
 }  // namespace
 
@@ -35,6 +54,14 @@ std::optional<LeakClock> leak_clock(const Scenario& scenario, const ClosureMeasu
     clock.full_mmHg = kLeastFull_mmHg;
     while (clock.full_mmHg < largest) clock.full_mmHg *= 2.0;
     return clock;
+}
+
+void mark_bites(LeakClock& clock, const Attempt& attempt) {
+    const std::vector<OrderedBite> bites = bites_in_order(attempt);
+    for (const OrderedBite& bite : bites)
+        if (!bite.removed && !bite.run) clock.bites_deg.push_back(bite.host_deg);
+    for (const RunSpan& span : run_spans(attempt.bites.size(), attempt.runs))
+        clock.spans.push_back({bites[span.from].host_deg, bites[span.to].host_deg, span.knot});
 }
 
 double LeakClock::share(double mmHg) const { return std::sqrt(std::clamp(mmHg / full_mmHg, 0.0, 1.0)); }
@@ -72,11 +99,15 @@ void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock) {
         pen.words(frame.place(deg, 1.0 + 13.0 / frame.radius), fmt::format("{}", hour),
                   quarter ? Face::strong : Face::small, quarter ? ink(tone::text) : ink(tone::quiet), WordsAt::middle);
     }
-    for (const double part : kCircles)
-        pen.words(frame.place(75.0, std::sqrt(part)), fmt::format("{:g}", part * clock.full_mmHg), Face::small,
+    for (const double part : kCircles) {
+        // The outermost steps aside for a running thread.
+        const double at_rim = clock.spans.empty() || part < 1.0 ? 1.0 : 0.87;
+        pen.words(frame.place(75.0, at_rim * std::sqrt(part)), fmt::format("{:g}", part * clock.full_mmHg), Face::small,
                   ink(tone::text), WordsAt::middle, true);
+    }
     for (const double deg : clock.bites_deg)
-        pen.line(frame.place(deg, 0.93), frame.place(deg, 1.0), ink(tone::text), 2.2);
+        pen.line(frame.place(deg, kDonorEnd), frame.place(deg, 1.0), ink(tone::text), 2.2);
+    draw_spans(pen, frame, clock.spans);
     // Where it opens first: an arrow from outside.
     if (!clock.capped) {
         const double tip = 0.74, tail = 0.95;

@@ -73,6 +73,21 @@ void draw_hour(Ui& ui, ScenarioForm& form, std::size_t index) {
     for (const char* key : {"/host_deg", "/graft_deg"}) form.typed.erase(place_of_bite(index) + key);
 }
 
+// A line a thread where there are few, else one for all: rows of bites need the room.
+std::vector<std::string> runs_words(const std::vector<Run>& runs) {
+    constexpr std::size_t kMostLines = 2;
+    constexpr const char* kKept = "kept as it stands in the file";
+    std::size_t bites = 0;
+    std::vector<std::string> lines;
+    for (const Run& run : runs) {
+        bites += run.bites.size();
+        lines.push_back(fmt::format("1 running thread of {} bite{}, {:.3g} mN, {}.", run.bites.size(),
+                                    run.bites.size() == 1 ? "" : "s", run.tension_mN, kKept));
+    }
+    if (lines.size() <= kMostLines) return lines;
+    return {fmt::format("{} running threads of {} bites in all, {}.", runs.size(), bites, kKept)};
+}
+
 }  // namespace
 
 void LevelEditorScreen::draw_start(Ui& ui, LevelDraft& draft, const EditorNews& news) {
@@ -84,19 +99,17 @@ void LevelEditorScreen::draw_start(Ui& ui, LevelDraft& draft, const EditorNews& 
     for (const char* place : {"/start", "/start/bites"}) list.draw_faults(place);
     for (const Fault& fault : news.faults)
         if (fault.place.starts_with("/start/runs")) warning_line(ui, fault.message);
-    const std::size_t runs = draft.form.scenario.start.runs.size();
-    if (runs > 0)
-        ui.wrapped(fmt::format("{} running thread{} in place too: kept as in the file; change it in a text editor.",
-                               runs, runs == 1 ? " is" : "s are"),
-                   Face::small, tone::quiet);
+    for (const std::string& words : runs_words(draft.form.scenario.start.runs))
+        ui.wrapped(words, Face::small, tone::quiet);
     draw_bite_rows(ui, draft, news.faults);
     ui.end_panel();
     ui.begin_panel("chosen bite", editor_places::kBite, tone::panel, editor_places::kInset);
     if (bites.empty())
-        ui.wrapped(
-            "No bite is in place: the trainee begins with a loose donor. To pose a puzzle, lay an even ring, "
-            "then change one bite of it.",
-            Face::body, tone::quiet);
+        ui.wrapped(draft.form.scenario.start.runs.empty()
+                       ? "No bite is in place: the trainee begins with a loose donor. To pose a puzzle, lay an even "
+                         "ring, then change one bite of it."
+                       : "No single bite is in place. Bites of a running thread are changed in a text editor.",
+                   Face::body, tone::quiet);
     else
         draw_bite(ui, draft, news);
     ui.end_panel();

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/units.h"
+#include "score/bites_in_order.h"
 #include "view/pen.h"
 #include "view/plot_geometry.h"
 
@@ -14,6 +15,7 @@ namespace {
 
 constexpr double kRoomAround = 30.0;  // for the hours
 constexpr double kTick = 6.0;
+constexpr double kKnot = 4.0, kKnotAlong = 0.3;
 constexpr int kOutlineSides = 96;
 
 double within(double value, double low, double high) {
@@ -95,8 +97,12 @@ void draw_hours(const PlotPen& pen, const EyePaper& paper) {
     }
 }
 
-void draw_bite(const PlotPen& pen, const EyePaper& paper, const Scenario& scenario, std::size_t index, bool chosen) {
-    const Bite& bite = scenario.start.bites[index];
+// Where a thread enters the donor and leaves the host; `inner_mm`: how far in the entry lies.
+struct Stitch {
+    Point entry, exit;
+    double inner_mm = 0.0;
+};
+Stitch stitch_of(const EyePaper& paper, const Scenario& scenario, const BitePath& bite) {
     const double host_deg = within(bite.host_deg, -1e4, 1e4);
     const double wound = bed_mm(scenario, host_deg);
     const auto aside = [](double skew_mm, double from_axis) {
@@ -104,16 +110,37 @@ void draw_bite(const PlotPen& pen, const EyePaper& paper, const Scenario& scenar
     };
     const double inner = std::max(0.0, wound - within(bite.graft_bite_mm, 0.0, 6.0));
     const double outer = wound + within(bite.host_bite_mm, 0.0, 6.0);
-    const Point entry = paper.in_bed(host_deg + aside(bite.graft_skew_mm, inner), inner);
-    const Point exit = paper.in_bed(host_deg + aside(bite.host_skew_mm, outer), outer);
+    return {paper.in_bed(host_deg + aside(bite.graft_skew_mm, inner), inner),
+            paper.in_bed(host_deg + aside(bite.host_skew_mm, outer), outer), inner};
+}
+
+void draw_bite(const PlotPen& pen, const EyePaper& paper, const Scenario& scenario, const OrderedBite& bite,
+               std::size_t index, bool chosen) {
+    const auto [entry, exit, inner] = stitch_of(paper, scenario, bite);
     const ImU32 colour = chosen ? ink(tone::warning) : bite.removed ? ink(tone::quiet, 0.7F) : ink(tone::text);
-    if (bite.removed)
+    if (bite.run)
+        pen.line(entry, exit, ink(tone::text, 0.45F), 1.4);  // in the tissue, deep
+    else if (bite.removed)
         pen.dashes(entry, exit, colour, 1.6, 3.0);
     else
         pen.line(entry, exit, colour, chosen ? 3.4 : 2.0);
     const double per_px = 1.0 / paper.px(1.0);
-    pen.words(paper.in_bed(host_deg, std::max(0.0, inner - 11.0 * per_px)), std::to_string(index + 1),
-              chosen ? Face::strong : Face::small, colour, WordsAt::middle);
+    pen.words(paper.in_bed(within(bite.host_deg, -1e4, 1e4), std::max(0.0, inner - 11.0 * per_px)),
+              std::to_string(index + 1), chosen ? Face::strong : Face::small, colour, WordsAt::middle);
+}
+
+// Running threads on the surface: from a host exit straight to the next donor entry, the knot in the last span.
+void draw_spans(const PlotPen& pen, const EyePaper& paper, const Scenario& scenario,
+                const std::vector<OrderedBite>& bites) {
+    for (const RunSpan& span : run_spans(scenario.start.bites.size(), scenario.start.runs)) {
+        const Point from = stitch_of(paper, scenario, bites[span.from]).exit;
+        const Point to = stitch_of(paper, scenario, bites[span.to]).entry;
+        pen.line(from, to, ink(tone::text), 1.8);
+        // Halfway along the last span often lies another thread's bite.
+        if (span.knot)
+            pen.disc({from.x + kKnotAlong * (to.x - from.x), from.y + kKnotAlong * (to.y - from.y)}, kKnot,
+                     ink(tone::text));
+    }
 }
 
 void draw_words(const PlotPen& pen, const Rect& place, const EyePaper& paper, const Scenario& scenario, bool examiner) {
@@ -131,6 +158,10 @@ void draw_words(const PlotPen& pen, const Rect& place, const EyePaper& paper, co
     pen.words({right - 84.0, bottom - 32.0}, "bed", Face::small, ink(tone::quiet));
     pen.dashes({right - 118.0, bottom - 12.0}, {right - 92.0, bottom - 12.0}, ink(tone::text), 1.4, 4.0);
     pen.words({right - 84.0, bottom - 12.0}, "donor, loose", Face::small, ink(tone::quiet));
+    if (scenario.start.runs.empty()) return;
+    pen.line({right - 118.0, bottom - 52.0}, {right - 92.0, bottom - 52.0}, ink(tone::text), 1.8);
+    pen.disc({right - 105.0, bottom - 52.0}, kKnot, ink(tone::text));
+    pen.words({right - 84.0, bottom - 52.0}, "running, knot", Face::small, ink(tone::quiet));
 }
 
 }  // namespace
@@ -146,8 +177,9 @@ void draw_level_picture(const Ui& ui, const Rect& place, const Scenario& scenari
     pen.way(outline(paper, [&](double deg) { return bed_mm(scenario, deg); }), ink(tone::accent), 2.0, true);
     const std::vector<Point> donor = outline(paper, [&](double deg) { return donor_mm(scenario, deg); });
     for (std::size_t i = 0; i + 1 < donor.size(); i += 2) pen.line(donor[i], donor[i + 1], ink(tone::text, 0.85F), 1.4);
-    for (std::size_t b = 0; b < scenario.start.bites.size(); ++b)
-        draw_bite(pen, paper, scenario, b, how.chosen_bite == b);
+    const std::vector<OrderedBite> bites = bites_in_order(scenario.start.bites, scenario.start.runs);
+    for (std::size_t b = 0; b < bites.size(); ++b) draw_bite(pen, paper, scenario, bites[b], b, how.chosen_bite == b);
+    draw_spans(pen, paper, scenario, bites);
     draw_words(pen, place, paper, scenario, how.examiner_view);
 }
 

@@ -1,4 +1,5 @@
-// The eye of a level in the making, from above and to scale: limbus, bed, donor, starting bites, hours.
+// The eye of a level in the making, from above and to scale: limbus, bed, donor, starting bites and running
+// threads, hours.
 #pragma once
 
 #include <optional>

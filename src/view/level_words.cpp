@@ -31,18 +31,24 @@ const char* pattern_words(Pattern pattern) {
         case Pattern::interrupted:
             return "interrupted";
         case Pattern::running:
-            return "running thread";
+            return "one running thread";
         case Pattern::double_running:
-            return "double running thread";
+            return "two running threads";
         case Pattern::combined:
-            return "interrupted and running";
+            return "single ones and a running thread";
     }
     return "";
 }
 
 std::string task_words(const Scenario& level) {
     std::string words = fmt::format("{} bites, {}", level.task.bites, pattern_words(level.task.pattern));
-    if (!level.start.bites.empty()) words += fmt::format(", {} already in place", level.start.bites.size());
+    // What is there already, in the same words as what is asked.
+    const std::size_t bites = level.start.bites.size(), runs = level.start.runs.size();
+    std::string placed = bites > 0 ? fmt::format("{}", bites) : "";
+    if (runs > 0)
+        placed += (bites > 0 ? " and " : "") +
+                  (runs == 1 ? std::string("a running thread") : fmt::format("{} running threads", runs));
+    if (!placed.empty()) words += ", " + placed + " already in place";
     if (level.task.time_limit_s) words += fmt::format(", within {:.0f} minutes", *level.task.time_limit_s / 60.0);
     return words;
 }

@@ -13,6 +13,7 @@
 
 #include "files/scenario.h"
 #include "game/live_wound.h"
+#include "score/bites_in_order.h"
 #include "view/contour.h"
 #include "view/plot_geometry.h"
 #include "view/power_colours.h"
@@ -66,16 +67,25 @@ struct LeakClock {
     double leak_mmHg = 0.0, weakest_deg = 0.0;
     bool capped = false;
     double full_mmHg = 100.0;       // at the outermost circle
-    std::vector<double> bites_deg;  // marked at the rim; may be empty
+    std::vector<double> bites_deg;  // single bites, marked at the rim; may be empty
+    // Running threads: at from_deg radial through the rim, then slanting on the surface to the next bite's entry.
+    struct Span {
+        double from_deg = 0.0, to_deg = 0.0;
+        bool knot = false;
+    };
+    std::vector<Span> spans;
 
     // Distance from the middle, 0 … 1: a square root, so that 15 mmHg can be told from none beside 400.
     [[nodiscard]] double share(double mmHg) const;
 };
 [[nodiscard]] std::optional<LeakClock> leak_clock(const Scenario& scenario, const ClosureMeasures& measures);
+// Marks the bites of an attempt, and its running threads, at the clock's rim.
+void mark_bites(LeakClock& clock, const Attempt& attempt);
 void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock);
 
-// One bite cut along its plane, true to scale both ways: donor left, host right.
-void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario, const Bite& bite,
+// One bite cut along its plane, true to scale both ways: donor left, host right. A running thread leaves the cut at
+// its circles, to and from its neighbours.
+void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario, const OrderedBite& bite,
                        const BiteMetrics& metrics, std::size_t number, bool chosen);
 
 }  // namespace graftwright

@@ -219,6 +219,26 @@ TEST_CASE("draft: what was typed for a bite goes and moves with it", "[game][for
     CHECK(draft.form.scenario.start.bites.size() == 12);
 }
 
+TEST_CASE("draft: running threads stay as they stand, and a new bite keeps clear of them", "[game][form]") {
+    LevelDraft draft = new_level({});
+    Scenario& scenario = draft.form.scenario;
+    scenario.task.pattern = Pattern::running;  // what the trainee is to lay is nothing to the ring
+    Run run;
+    for (const double deg : {0.0, 90.0, 180.0}) {
+        RunBite bite;
+        bite.host_deg = bite.graft_deg = deg;
+        run.bites.push_back(bite);
+    }
+    scenario.start.runs = {run};
+    add_start_bite(draft);
+    REQUIRE(scenario.start.bites.size() == 1);
+    CHECK(scenario.start.bites[0].host_deg == 270.0);
+    start_with_even_ring(draft, 8);
+    CHECK(scenario.start.bites.size() == 8);
+    CHECK(scenario.start.runs == std::vector<Run>{run});
+    CHECK(scenario.task.pattern == Pattern::running);
+}
+
 TEST_CASE("draft: a ring can be laid before the eye makes sense", "[game][form]") {
     LevelDraft draft = new_level({});
     draft.form.scenario.eye.limbus_diameter_mm = 500.0;

@@ -206,3 +206,28 @@ TEST_CASE("skills: a level's own bites are no hand's, and a drill is no closure"
     scenario.start.bites.resize(2);
     CHECK(make_entry(scenario, {}, "", card, kStamp, false).take().per_bite.front().bite == 3);
 }
+
+TEST_CASE("entry: of running threads too, the level's own bites are no hand's, and only knots are compared",
+          "[logbook]") {
+    Scenario scenario = scenes::standard_scenario();
+    Attempt attempt;
+    attempt.bites.resize(3);
+    attempt.runs.resize(2);
+    attempt.runs[0].bites.resize(2);
+    attempt.runs[1].bites.resize(3);
+    Scorecard card = made_card(8);
+    for (std::size_t b = 3; b < 8; ++b) card.attempt.tension_mN[b] = 2.0;
+    for (BiteMetrics* of_level : {&card.bites[0], &card.bites[3], &card.bites[4]}) of_level->flags = {"not-radial"};
+    scenario.start.bites.resize(1);
+    scenario.start.runs.resize(1);
+    const Entry entry = make_entry(scenario, attempt, "", card, kStamp).take();
+    std::vector<int> numbers;
+    for (const BiteRow& row : entry.per_bite) numbers.push_back(row.bite);
+    CHECK(numbers == std::vector<int>{2, 3, 6, 7, 8});
+    CHECK(entry.per_bite.back().tension_mN == 2.0);
+    CHECK(*at(entry.measures, Metric::tension_spread) == Approx(0.2));  // 18 and 12 mN
+    CHECK(outcome_in(entry.skills, Skill::direction) == true);
+    // One knot has no spread.
+    scenario.start.bites.resize(2);
+    CHECK_FALSE(at(make_entry(scenario, attempt, "", card, kStamp).take().measures, Metric::tension_spread));
+}

@@ -10,6 +10,7 @@
 #include <nlohmann/json.hpp>
 
 #include "../scenes/attempts.h"
+#include "../scenes/made_up_runs.h"
 #include "report/curvature_picture.h"
 #include "report/raster.h"
 #include "report/report_html.h"
@@ -52,6 +53,16 @@ Scored scored(int bites, bool shares = true) {
 const Scored& six() {
     static const Scored once = scored(6);
     return once;
+}
+
+// So many single bites, the others on running threads of so many bites each.
+Scored with_runs(int all, std::size_t single, std::size_t of_each_run) {
+    Scored out = scored(all);
+    REQUIRE(out.card.converged());
+    for (auto first = static_cast<std::size_t>(all) - of_each_run; out.attempt.bites.size() > single;
+         first -= of_each_run)
+        scenes::make_run(out.attempt, out.card, first);
+    return out;
 }
 
 // The attempt's own number in the row of that key: the first <data> after it.
@@ -257,4 +268,55 @@ TEST_CASE("report: maps end before the threads' entries and never inside the ker
 
 TEST_CASE("report: the same score gives the same bytes", "[report]") {
     CHECK(report_html(six().as_case()) == report_html(six().as_case()));
+}
+
+TEST_CASE("report: bites of a running thread have their rows, sections and numbers behind the single ones",
+          "[report][runs]") {
+    const Scored s = with_runs(16, 8, 8);
+    const std::string html = report_html(s.as_case()), table = bites_table(s.as_case());
+    CHECK(count_of(table, "data-bite=") == 16);
+    CHECK(count_of(table, "run\u00a01") == 8);
+    CHECK(count_of(table, "<data value=\"12\">12.0</data>") >= 8);  // the knot's
+    CHECK_THAT(html, Contains("16: 8 single, 8 in a running thread") && Contains("slide against friction") &&
+                         Contains("one thread with one knot"));
+    const std::string sections = picture_svg(s.as_case(), PictureKind::sections);
+    CHECK(count_of(sections, ">run 1<") == 8);
+    CHECK_THAT(sections, Contains("small circles: a running thread"));
+    CHECK_THAT(picture_svg(s.as_case(), PictureKind::leak), Contains(">its knot<"));
+    CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains(">bites 9–16: run 1<"));
+    CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains("thickest: bite 2<"));
+    CHECK(map_radius_mm(s.as_case(), Curvature::axial) < 2.5);
+    require_cautions(html);
+}
+
+TEST_CASE("report: a running thread alone has a whole report, and the longest bite of it bounds the maps",
+          "[report][runs]") {
+    Scored s = with_runs(16, 0, 16);
+    REQUIRE(s.attempt.bites.empty());
+    CHECK(count_of(bites_table(s.as_case()), "data-bite=") == 16);
+    CHECK_THAT(report_html(s.as_case()), Contains("<dd>16 in a running thread"));
+    for (const PictureName& one : kPictureNames) {
+        const std::string svg = picture_svg(s.as_case(), one.kind);
+        require_cautions(svg);
+        CHECK_THAT(svg, !Contains("nan") && !Contains("No bites"));
+    }
+    CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains("thickest: bite 9 (run 1, bite 9)"));
+    s.attempt.runs[0].bites[2].graft_bite_mm = 3.0;
+    CHECK(map_radius_mm(s.as_case(), Curvature::axial) == 1.6);
+}
+
+TEST_CASE("report: numbers of crossing threads do not stand on each other", "[report][runs]") {
+    Scored s = with_runs(16, 0, 8);
+    s.attempt.runs[1].bites = s.attempt.runs[0].bites;  // two threads in each other's places
+    const auto bold_numbers = [](const std::string& svg) {
+        static const std::regex number("font-weight=\"700\"[^>]*>([0-9]+)<");
+        return std::distance(std::sregex_iterator(svg.begin(), svg.end(), number), std::sregex_iterator());
+    };
+    CHECK(bold_numbers(picture_svg(s.as_case(), PictureKind::leak)) == 8);
+    CHECK(bold_numbers(picture_svg(six().as_case(), PictureKind::leak)) == 6);
+}
+
+TEST_CASE("report: of single bites it says nothing of running threads", "[report][runs]") {
+    const std::string html = report_html(six().as_case());
+    for (const char* word : {"running", "knot<", "run 1", "one thread"}) CHECK(count_of(html, word) == 0);
 }

@@ -1,8 +1,10 @@
 #include "screens_fixture.h"
 
+#include <algorithm>
 #include <map>
 #include <memory>
 
+#include "../scenes/made_up_runs.h"
 #include "base/check.h"
 #include "files/reader.h"
 #include "game/live_solver.h"
@@ -49,6 +51,14 @@ const Snapshot& scored(const std::string& attempt) {
     return kept.emplace(attempt, finished(read.scenario, read.attempt)).first->second;
 }
 
+Snapshot with_run(const std::string& attempt, std::size_t single) {
+    Snapshot shot = scored(attempt);
+    auto debrief = std::make_shared<Debrief>(*shot.debrief);
+    scenes::make_run(debrief->attempt, debrief->card, single);
+    shot.debrief = debrief;
+    return shot;
+}
+
 Snapshot without_closure() {
     AttemptInScenario read = shipped("second_cardinal_off");
     read.attempt.bites.resize(2);
@@ -71,6 +81,19 @@ LevelDraft draft_of(const std::string& id) {
     const Result<Scenario> level = find_scenario(id, "", kLevels);
     GRAFTWRIGHT_CHECK(level.ok(), "shipped levels can be read");
     return copy_of_level(level.value(), {});
+}
+
+LevelDraft draft_with_run(const std::string& id, std::size_t single) {
+    LevelDraft draft = draft_of(id);
+    Start& start = draft.form.scenario.start;
+    Run run;
+    for (std::size_t b = single; b < start.bites.size(); ++b)
+        run.bites.push_back({static_cast<const BitePath&>(start.bites[b])});
+    std::sort(run.bites.begin(), run.bites.end(),
+              [](const RunBite& a, const RunBite& b) { return a.host_deg < b.host_deg; });
+    start.bites.resize(single);
+    start.runs.push_back(run);
+    return draft;
 }
 
 EditorNews news_of(const LevelDraft& draft) {

@@ -141,6 +141,13 @@ bool shoot_editors(const std::string& folder, sf::Vector2u size) {
             s.show(group);
             s.choose_bite(2);
         });
+    const LevelDraft mixed = draft_with_run("selective-removal", 8),
+                     alone = draft_with_run("selective-removal", 0);
+    EditorNews of_mixed;
+    ok &= shoot_editor(folder, "editor_start_mixed", size, mixed, of_mixed,
+                       [](LevelEditorScreen& s) { s.show(Group::start); });
+    ok &= shoot_editor(folder, "editor_start_run", size, alone, of_mixed,
+                       [](LevelEditorScreen& s) { s.show(Group::start); });
     ok &= shoot_editor(folder, "editor_leave", size, faulty, of_faulty, [](LevelEditorScreen& s) { s.ask(); });
     return ok;
 }
@@ -166,11 +173,18 @@ bool shoot_all(const std::string& folder, sf::Vector2u size) {
     ok &= shoot_debrief(folder, "debrief_marks", size, off, [](DebriefScreen& s) { s.show(Page::marks); });
     ok &= shoot_debrief(folder, "debrief_even", size, scored("even_sixteen"), [](DebriefScreen&) {});
     ok &= shoot_debrief(folder, "debrief_tight_pair", size, scored("tight_pair"), [](DebriefScreen&) {});
+    const Snapshot mixed = with_run("second_cardinal_off", 8), alone = with_run("even_sixteen", 0);
+    ok &= shoot_debrief(folder, "debrief_mixed_result", size, mixed, [](DebriefScreen&) {});
+    ok &= shoot_debrief(folder, "debrief_mixed_bites", size, mixed, [](DebriefScreen& s) { s.show(Page::bites); });
+    ok &= shoot_debrief(folder, "debrief_mixed_sections", size, mixed, [](DebriefScreen& s) { s.show(Page::sections); });
+    ok &= shoot_debrief(folder, "debrief_run_result", size, alone, [](DebriefScreen&) {});
+    ok &= shoot_debrief(folder, "debrief_run_bites", size, alone, [](DebriefScreen& s) { s.show(Page::bites); });
     ok &= shoot_debrief(folder, "debrief_no_closure", size, without_closure(), [](DebriefScreen&) {});
     DrillAnswer rings;
     rings.bite = 3;
     rings.loosen = true;
-    ok &= shoot_debrief(folder, "debrief_answer_rings", size, answered("rings-too-tight", rings), [](DebriefScreen&) {});
+    ok &=
+        shoot_debrief(folder, "debrief_answer_rings", size, answered("rings-too-tight", rings), [](DebriefScreen&) {});
     DrillAnswer leak;
     leak.at_deg = 210.0;
     leak.retie = 7;

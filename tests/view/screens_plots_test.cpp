@@ -8,6 +8,7 @@
 #include "screens_fixture.h"
 #include "view/contour.h"
 #include "view/debrief_screen.h"
+#include "view/level_words.h"
 #include "view/plots.h"
 
 namespace graftwright {
@@ -147,6 +148,42 @@ TEST_CASE("plots: the seal's clock goes by the square root and holds every place
         std::min_element(clock->seal.begin(), clock->seal.end(), [](Point a, Point b) { return a.y < b.y; });
     CHECK(std::abs(std::remainder(weakest->x - clock->weakest_deg, 360.0)) < 12.0);
     CHECK_FALSE(leak_clock(*shot.scenario, without_closure().debrief->card.attempt));
+}
+
+TEST_CASE("plots: the clock's rim has every single bite, and a running thread from each exit to the next entry",
+          "[view][geometry][runs]") {
+    Attempt attempt;
+    for (const double deg : {90.0, 270.0, 0.0}) attempt.bites.emplace_back().host_deg = deg;
+    attempt.bites[1].removed = true;
+    attempt.runs.resize(1);
+    for (const double deg : {45.0, 135.0, 300.0}) attempt.runs[0].bites.emplace_back().host_deg = deg;
+    LeakClock clock;
+    mark_bites(clock, attempt);
+    CHECK(clock.bites_deg == std::vector<double>{90.0, 0.0});
+    REQUIRE(clock.spans.size() == 3);
+    CHECK(clock.spans[0].from_deg == 45.0);
+    CHECK(clock.spans[0].to_deg == 135.0);
+    CHECK_FALSE(clock.spans[1].knot);
+    CHECK(clock.spans[2].from_deg == 300.0);
+    CHECK(clock.spans[2].to_deg == 45.0);
+    CHECK(clock.spans[2].knot);
+}
+
+TEST_CASE("level: what it asks names its threads, and what is in place already", "[view][words][runs]") {
+    Scenario level;
+    level.task.bites = 16;
+    CHECK(task_words(level) == "16 bites, interrupted");
+    level.task.pattern = Pattern::running;
+    CHECK(task_words(level) == "16 bites, one running thread");
+    level.task.pattern = Pattern::double_running;
+    CHECK(task_words(level) == "16 bites, two running threads");
+    level.task.pattern = Pattern::combined;
+    level.start.bites.resize(8);
+    CHECK(task_words(level) == "16 bites, single ones and a running thread, 8 already in place");
+    level.start.runs.resize(1);
+    level.task.time_limit_s = 1200.0;
+    CHECK(task_words(level) ==
+          "16 bites, single ones and a running thread, 8 and a running thread already in place, within 20 minutes");
 }
 
 TEST_CASE("plots: a bite's way goes from its entry by both depths to its exit", "[view][geometry]") {

@@ -203,6 +203,21 @@ TEST_CASE("debrief: its pages turn by mouse, a row chooses its bite, the twin st
     CHECK(run() == DebriefChoice::again);
 }
 
+TEST_CASE("debrief: bites of a running thread have their rows behind the single ones", "[view][runs]") {
+    Table table;
+    DebriefScreen screen;
+    for (const std::size_t single : {std::size_t{8}, std::size_t{0}}) {
+        const Snapshot shot = with_run("even_sixteen", single);
+        for (const auto page :
+             {DebriefScreen::Page::result, DebriefScreen::Page::sections, DebriefScreen::Page::bites}) {
+            screen.show(page);
+            table.frames(
+                4, [&](Ui& ui) { return screen.draw(ui, shot, ""); }, [](DebriefChoice) { return false; });
+        }
+        CHECK(table.widgets.ui().place_of("##bite 16").width > 0.0);
+    }
+}
+
 TEST_CASE("replay: a click on the time line seeks there and holds", "[view]") {
     Table table;
     ReplayUi replay{true, true, 0.0, 100.0};
