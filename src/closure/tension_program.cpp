@@ -8,8 +8,9 @@
 namespace graftwright {
 namespace {
 
-// A limit counts as kept within this share of the largest tension; a direction as none within this share.
-constexpr double kKept = 1e-13, kNoDirection = 1e-12;
+// A limit counts as kept within this share of the largest tension without limits. Where the active limits leave less than that share
+// of a limit's own flexibility, they already fix it (two grips of nought, say): no direction is left.
+constexpr double kKept = 1e-13, kNoDirection = 1e-9;
 
 }  // namespace
 
@@ -109,8 +110,8 @@ void TensionProgram::solve() {
     const std::size_t limits = static_cast<std::size_t>(n) + 2 * bites.size();
     // Every limit may come and go; never reached in practice, keeps a bug from hanging.
     const std::size_t most = 20 * limits + 10;
+    const double kept = -kKept * tension_.cwiseAbs().maxCoeff();
     for (std::size_t round = 0; round < most; ++round) {
-        const double kept = -kKept * tension_.cwiseAbs().maxCoeff();
         std::size_t worst = limits;
         double least = kept;
         for (std::size_t number = 0; number < limits; ++number) {
@@ -123,6 +124,7 @@ void TensionProgram::solve() {
         if (worst == limits) break;
         take_up(worst);
     }
+    tension_ = tension_.cwiseMax(0.0);  // of what a limit counts as kept
     std::fill(slid_.begin(), slid_.end(), 0.0);
     std::fill(slides_.begin(), slides_.end(), false);
     std::fill(slack_.begin(), slack_.end(), false);

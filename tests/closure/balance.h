@@ -52,7 +52,12 @@ struct Problem {
             const RingMatrix pull =
                 response.tension[static_cast<Eigen::Index>(b)] * threads.elongation_gradient(reduced, response, b);
             sum += pull;
-            loads += pull.norm();
+            loads += response.tension[static_cast<Eigen::Index>(b)] *
+                     reduced.loop_force.col(static_cast<Eigen::Index>(b)).norm();
+        }
+        for (Eigen::Index c = 0; c < response.pull.size(); ++c) {
+            loads += response.pull[c] * (std::abs(response.by_step[c]) * threads.step_rows().col(c).norm() +
+                                         std::abs(response.by_slip[c]) * threads.slip_rows().col(c).norm());
         }
         return {sum, loads};
     }

@@ -80,7 +80,12 @@ void DenseSolver::evaluate(const ReducedSystem& reduced, const std::vector<Knot>
         if (tension == 0.0) continue;
         const RingMatrix pull = tension * threads_.elongation_gradient(reduced, out.threads, b);
         out.gradient += pull;
-        out.load_norm += pull.norm();
+        out.load_norm += tension * reduced.loop_force.col(static_cast<Eigen::Index>(b)).norm();
+    }
+    for (Eigen::Index c = 0; c < out.threads.pull.size(); ++c) {
+        out.load_norm +=
+            out.threads.pull[c] * (std::abs(out.threads.by_step[c]) * threads_.step_rows().col(c).norm() +
+                                   std::abs(out.threads.by_slip[c]) * threads_.slip_rows().col(c).norm());
     }
 }
 
