@@ -25,8 +25,11 @@ int main(int argc, char** argv) {
         for (const Fault& fault : scenario.faults()) std::fprintf(stderr, "%s\n", fault.text().c_str());
         return 1;
     }
-    if (scenario.value().task.pattern != Pattern::interrupted || !scenario.value().start.bites.empty()) {
-        std::fprintf(stderr, "%s: experts tie single bites from an empty start only\n", path.c_str());
+    const bool scaffold = scenario.value().task.pattern == Pattern::running ||
+                          scenario.value().task.pattern == Pattern::double_running;
+    if ((!scaffold && !scenario.value().start.bites.empty()) || !scenario.value().start.runs.empty()) {
+        std::fprintf(stderr, "%s: experts start from an empty bed, or from single bites that hold it for a run\n",
+                     path.c_str());
         return 1;
     }
     const ScenarioModel model(scenario.value());

@@ -9,6 +9,7 @@
 
 #include "base/units.h"
 #include "files/reader.h"
+#include "hand/tying_order.h"
 #include "score/even_pattern.h"
 #include "score/ideal_twin.h"
 #include "score/measured_closure.h"
@@ -19,6 +20,7 @@ namespace {
 constexpr double kLeastTension_mN = 7.0, kMostTension_mN = 30.0;
 constexpr double kHostScatter_deg = 1.0, kDonorScatter_deg = 0.6, kSkewScatter_mm = 0.03, kLengthScatter_mm = 0.07;
 constexpr double kDepthScatter = 0.028, kDeepestDepth = 0.97, kTensionScatter = 0.08;
+constexpr double kWorkedOverKnot = 1.9;  // belt friction of a bite: exp(0.1 · a whole turn and the surface's)
 constexpr double kEntry_deg = 86.0, kEntryScatter_deg = 3.0;
 
 // SplitMix64 (Steele, Lea, Flood 2014; public domain): the same numbers on every machine.
@@ -86,9 +88,7 @@ double expert_tension_mN(std::uint64_t seed, int index) {
 Attempt expert_attempt(const Scenario& scenario, std::uint64_t seed, int index) {
     Chance chance(seed, index);
     const double tension_mN = drawn_tension_mN(chance);
-    Attempt attempt;
-    attempt.scenario = scenario.id;
-    for (const double slot : cardinal_first_deg(scenario.task.bites)) {
+    const auto bite_at = [&](double slot) {
         Bite bite;
         const auto depth_um = [&](double thickness_um) {
             return thickness_um * std::min(kDeepestDepth, kTwinDepth + kDepthScatter * chance.normal());
@@ -105,19 +105,36 @@ Attempt expert_attempt(const Scenario& scenario, std::uint64_t seed, int index) 
         bite.graft_entry_deg = angle_deg();
         bite.host_exit_deg = angle_deg();
         bite.tension_mN = tension_mN * (1 + kTensionScatter * chance.normal());
-        attempt.bites.push_back(bite);
+        return bite;
+    };
+    Attempt attempt;
+    attempt.scenario = scenario.id;
+    attempt.bites = scenario.start.bites;
+    const TaskSlots slots = task_slots(scenario.task.pattern, scenario.task.bites);
+    if (!slots.single_deg.empty()) {
+        for (const double slot : cardinal_first_deg(static_cast<int>(slots.single_deg.size())))
+            attempt.bites.push_back(bite_at(slot));
+    } else {
+        for (Bite& bite : attempt.bites) bite.removed = true;  // they only held the donor meanwhile
+    }
+    for (const std::vector<double>& lay : slots.run_deg) {
+        Run run;
+        for (const double slot : lay) run.bites.push_back({static_cast<const BitePath&>(bite_at(slot))});
+        // Worked round, then the knot drawn to half of that, which is what friction left the other spans.
+        run.worked_mN = kWorkedOverKnot * tension_mN * (1 + kTensionScatter * chance.normal());
+        run.tension_mN = tension_mN * (1 + kTensionScatter * chance.normal());
+        attempt.runs.push_back(run);
     }
     return attempt;
 }
 
 std::optional<Expert> solve_expert(const ScenarioModel& model, std::uint64_t seed, int index) {
     const Attempt attempt = expert_attempt(model.scenario(), seed, index);
-    const double turn = donor_turn(attempt.bites);
-    std::vector<PlannedBite> planned;
-    for (const Bite& bite : attempt.bites) planned.push_back(plan_bite(model, bite, turn));
+    const double turn = donor_turn(attempt.bites, attempt.runs);
     MeasureOptions options;
     options.irregularity = false;
-    const ClosureMeasures measures = measure_closure(model, planned, turn, options);
+    const ClosureMeasures measures =
+        measure_closure(model, plan_closure(model, attempt.bites, attempt.runs, turn), turn, options);
     if (!measures.status.converged || !measures.keratometry) return std::nullopt;
     return Expert{index, expert_tension_mN(seed, index), measures.keratometry->cylinder_D, measures.keratometry->mean_D,
                   measures.wound.leak_pressure_mmHg};

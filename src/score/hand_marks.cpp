@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "score/bite_words.h"
 #include "score/scenario_model.h"
 
 namespace graftwright {
@@ -40,16 +41,6 @@ std::optional<double> least(const std::vector<std::size_t>& bites, Value value) 
 }
 
 }  // namespace
-
-std::vector<std::size_t> bites_of_the_hand(const Scenario& scenario, const std::vector<OrderedBite>& bites) {
-    std::vector<std::size_t> mine;
-    for (std::size_t b = 0; b < bites.size(); ++b) {
-        const bool from_start =
-            bites[b].run ? *bites[b].run < scenario.start.runs.size() : b < scenario.start.bites.size();
-        if (!from_start && !bites[b].removed) mine.push_back(b);
-    }
-    return mine;
-}
 
 std::optional<double> opposite_error_deg(const std::vector<OrderedBite>& bites, std::size_t bite) {
     constexpr double kAcross_deg = 45.0;  // half the way to the next cardinal: further off is no partner
@@ -89,7 +80,9 @@ std::vector<PassMark> hand_marks(const Scenario& scenario, const Attempt& attemp
                                  const std::vector<BiteMetrics>& metrics) {
     const PassMarks& pass = scenario.pass;
     const std::vector<OrderedBite> bites = bites_in_order(attempt);
-    const std::vector<std::size_t> mine = bites_of_the_hand(scenario, bites);
+    std::vector<std::size_t> mine;  // that the hand laid and left
+    for (const std::size_t b : bites_of_the_hand(scenario.start, bites.size(), attempt.runs))
+        if (!bites[b].removed) mine.push_back(b);
     const auto shallower = [&](std::size_t b) {
         return std::min(metrics[b].depth_fraction_graft, metrics[b].depth_fraction_host);
     };

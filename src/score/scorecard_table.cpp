@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "score/bite_words.h"
+
 namespace graftwright {
 namespace {
 
@@ -24,7 +26,7 @@ std::string bite_rows(const Attempt& attempt, const Scorecard& card) {
         const BiteMetrics& m = card.bites[b];
         const auto& share = card.shares[b];
         std::vector<std::string> notes = m.flags;
-        if (bite.run) notes.insert(notes.begin(), fmt::format("run-{}", *bite.run + 1));
+        if (bite.run) notes.insert(notes.begin(), run_name(bite));
         out += fmt::format(
             "{:>4}   {:6.1f}   {:4.1f}   {:>6}   {:>13}   {:>9}   {:4.2f}/{:4.2f}   {:+6.1f}   {:+8.1f}{}{}\n", b + 1,
             bite.host_deg, bite.tension_mN, card.converged() ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "-",
@@ -101,12 +103,13 @@ std::string habit_of(const Scorecard& card) {
 }  // namespace
 
 std::string advice(const Attempt& attempt, const Scorecard& card) {
-    std::size_t worst = attempt.bites.size();
+    const std::vector<OrderedBite> bites = bites_in_order(attempt);
+    std::size_t worst = card.shares.size();
     for (std::size_t b = 0; b < card.shares.size(); ++b) {
-        if (card.shares[b] && (worst == attempt.bites.size() || card.shares[b]->share_D > card.shares[worst]->share_D))
+        if (card.shares[b] && (worst == card.shares.size() || card.shares[b]->share_D > card.shares[worst]->share_D))
             worst = b;
     }
-    if (worst == attempt.bites.size()) return "";
+    if (worst == card.shares.size()) return "";
     const BiteShare& share = *card.shares[worst];
     const BiteMetrics& m = card.bites[worst];
     // Below this no bite is to blame: a third of a dioptre is within what tying in order leaves (our choice).
@@ -125,8 +128,10 @@ std::string advice(const Attempt& attempt, const Scorecard& card) {
     if (has("depths-differ")) causes.push_back("of unequal depth on its two sides");
     std::string why;
     for (std::size_t i = 0; i < causes.size(); ++i) why += (i == 0 ? ", " : " and ") + causes[i];
-    return fmt::format("Bite {} at {:.0f} deg{}: it alone costs {:.1f} D (steep axis {:.0f}). Look at it first.",
-                       worst + 1, attempt.bites[worst].host_deg, why, share.share_D, share.share_axis_deg);
+    std::string name = bite_name(bites, worst);
+    name.front() = 'B';
+    return fmt::format("{} at {:.0f} deg{}: it alone costs {:.1f} D (steep axis {:.0f}). Look at it first.", name,
+                       bites[worst].host_deg, why, share.share_D, share.share_axis_deg);
 }
 
 std::string scorecard_table(const Scenario& scenario, const Attempt& attempt, const Scorecard& card) {

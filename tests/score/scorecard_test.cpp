@@ -173,15 +173,6 @@ TEST_CASE_METHOD(Bench, "scorecard: three bites of which one was cut out hold no
     require_no_closure(*this, attempt, "fewer than three bites");
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: running threads are not solved, and it says so", "[score]") {
-    Attempt attempt;
-    attempt.runs.resize(1);
-    attempt.runs[0].bites.resize(8);
-    const bool with_single = GENERATE(false, true);
-    if (with_single) attempt.bites = scenes::even_bites(scenario, 4);
-    require_no_closure(*this, attempt, "running threads");
-}
-
 TEST_CASE_METHOD(Bench, "scorecard: three bites on one side do not hold the donor, three spread evenly do", "[score]") {
     Attempt attempt;
     for (const double deg : {60.0, 90.0, 120.0}) attempt.bites.push_back(scenes::bite_at(scenario, deg));

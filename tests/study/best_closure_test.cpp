@@ -129,12 +129,20 @@ TEST_CASE("best closure: drills and questions are judged as score judges them", 
     CHECK_FALSE(best_closure(hard).hand_passes);
 }
 
+TEST_CASE("best closure: a level of running threads has its ideal like any other", "[study][form]") {
+    for (const char* id : {"running", "combined"}) {
+        INFO(id);
+        const BestClosure best = best_closure(shipped(id));
+        REQUIRE(best.ideal);
+        CHECK(best.hand_passes);
+        CHECK(best.ideal->cylinder_D < 1.0);
+        REQUIRE(best.leak_asked);
+        CHECK_FALSE(best.asks_too_much_leak());
+    }
+    CHECK(best_closure(shipped("running")).opening);  // as its four cardinals leave it
+}
+
 TEST_CASE("best closure: what is not solved is said, not guessed", "[study][form]") {
-    Scenario level = shipped("eight");
-    level.task.pattern = Pattern::running;
-    const BestClosure best = best_closure(level);
-    CHECK_FALSE(best.ideal);
-    CHECK(best.reason.find("running") != std::string::npos);
     Scenario two = shipped("eight");
     two.task.bites = 2;
     const BestClosure loose = best_closure(two);
