@@ -23,6 +23,18 @@ Findings rules_of_task(const Scenario& scenario) {
                             false,
                             {},
                             {"/kind", "/start", "/start/bites", "/start/runs"}});
+    // Half of a combined or double-running task is a run of its own, and a run of fewer than three goes round nothing.
+    const std::size_t runs_of_task = scenario.task.pattern == Pattern::interrupted ? 0
+                                     : scenario.task.pattern == Pattern::running   ? 1
+                                                                                   : 2;
+    const std::size_t least = runs_of_task * kLeastBitesOfARun;
+    if (static_cast<std::size_t>(scenario.task.bites) < least)
+        findings.push_back({"/task/bites",
+                            fmt::format("task.bites is {}, expected at least {} for this task.pattern",
+                                        scenario.task.bites, least),
+                            false,
+                            {},
+                            {"/task/bites", "/task/pattern"}});
     const auto ordered = [&](const char* low_key, const char* high_key, std::optional<double> low,
                              std::optional<double> high) {
         if (!low || !high || *low < *high) return;

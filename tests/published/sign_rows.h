@@ -5,6 +5,7 @@
 #pragma once
 
 #include "published_rows.h"
+#include "running_rows.h"
 
 namespace graftwright::published {
 
@@ -86,7 +87,7 @@ namespace graftwright::published {
 
 [[nodiscard]] inline Rows all_rows() {
     Rows all;
-    for (const Rows& rows : {leak_rows(), donor_size_rows(), membrane_rows(), hand_rows(), sign_rows()}) {
+    for (const Rows& rows : {leak_rows(), donor_size_rows(), membrane_rows(), hand_rows(), sign_rows(), running_rows()}) {
         all.insert(all.end(), rows.begin(), rows.end());
     }
     return all;
