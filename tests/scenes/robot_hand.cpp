@@ -185,7 +185,7 @@ void RobotHand::pull_through(Stage driving) {
     }
 }
 
-void RobotHand::tie(double tension_mN) {
+void RobotHand::tie(double tension_mN, bool work_round, Command bury) {
     ask(Command::primary);  // first throw
     const double meant = tension_mN / (1.0 - kSetBack);
     steps(Command::tighter, std::floor(meant));
@@ -194,12 +194,38 @@ void RobotHand::tie(double tension_mN) {
     fine(false);
     wait(static_cast<int>(meant * 2.0) + kSettle);
     show("07_pulled");
+    if (work_round) {
+        ask(Command::work_round);
+        show("07_worked_round");
+    }
     ask(Command::primary);  // reversed: locks
     ask(Command::primary);
     show("08_locked");
     ask(Command::primary);  // ends
     show("09_to_bury");
-    ask(Command::bury_donor);
+    ask(bury);
+}
+
+void RobotHand::switch_running(bool on) {
+    if (game_->snapshot().running != on) ask(Command::running_thread);
+}
+
+void RobotHand::tie_run(const MeantRun& meant) {
+    ask(Command::tie_run);
+    if (game_->snapshot().stage != Stage::tie) return;
+    tie(meant.tension_mN, meant.work_round, meant.bury_in_host ? Command::bury_host : Command::bury_donor);
+}
+
+void RobotHand::run(const MeantRun& meant) {
+    switch_running(true);
+    for (const MeantBite& one : meant.bites) bite(one);
+    tie_run(meant);
+}
+
+void RobotHand::cut_out(std::size_t bite) {
+    const std::size_t bites = game_->snapshot().bites.size();
+    for (std::size_t i = 0; i <= bites && game_->snapshot().selected != bite; ++i) ask(Command::next_bite);
+    ask(Command::cut_out);
 }
 
 void RobotHand::bite(const MeantBite& meant) {
@@ -234,7 +260,7 @@ void RobotHand::bite(const MeantBite& meant) {
     }
     pull_through(Stage::drive_host);
     if (game_->snapshot().stage != Stage::tie) return;
-    tie(meant.tension_mN);
+    tie(meant.tension_mN, false, Command::bury_donor);
     if (game_->snapshot().stage == Stage::look) ask(Command::primary);
 }
 
