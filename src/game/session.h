@@ -95,7 +95,7 @@ class Session {
     [[nodiscard]] WoundQuestion question() const;
     [[nodiscard]] std::size_t in_place() const;
 
-    // session_run.cpp
+    // session_run.cpp, session_cut.cpp, session_run_picture.cpp
     void take_up_runs(const std::vector<Run>& runs);
     void switch_running_thread();
     [[nodiscard]] bool may_set_needle_down();

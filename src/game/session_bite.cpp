@@ -1,4 +1,4 @@
-// The hand's part of a session: drive, tie, bury, cut out.
+// The hand's part of a session: drive, tie, bury.
 #include <algorithm>
 #include <cmath>
 
@@ -270,55 +270,6 @@ void Session::lose_bite(const char* what, const std::string& words) {
     knot_.reset();
     bite_.give_up();
     go(Stage::aim);
-}
-
-void Session::remember() { history_.push_back({attempt_.bites, laid_, attempt_.runs, laid_runs_, open_run_}); }
-
-void Session::cut_out_selected() {
-    if (selected_ && *selected_ < bites_laid()) {
-        const BitePlace place = place_of(*selected_);
-        if (place.in == BitePlace::In::open_run) return draw_run_bite_back();
-        if (place.in == BitePlace::In::tied_run) return cut_run_out(place.run);
-    }
-    if (!selected_ || *selected_ >= attempt_.bites.size() || attempt_.bites[*selected_].removed) {
-        say("Select a bite that lies in the eye.", true);
-        return;
-    }
-    remember();
-    Bite& bite = attempt_.bites[*selected_];
-    Laid& laid = laid_[*selected_];
-    bite.removed = true;
-    // A file's runs are tied after its single bites: what comes out then comes out after the last knot.
-    bite.removed_after = attempt_.runs.empty() ? static_cast<int>(attempt_.bites.size()) : 0;
-    if (laid.tethered) donor_.cut(laid.tether);
-    laid.tethered = false;
-    note("cut_out", fmt::format(R"({{"bite":{}}})", *selected_ + 1));
-    say(fmt::format("Bite {} is out. Time and tissue are the price.", *selected_ + 1));
-}
-
-void Session::undo() {
-    const std::vector<std::string>& aids = model_->scenario().task.hand.aids;
-    if (std::find(aids.begin(), aids.end(), "undo") == aids.end()) {
-        say("This level has no undo: cut the bite out and redo it.", true);
-        return;
-    }
-    if (history_.empty()) {
-        say("Nothing to undo.", true);
-        return;
-    }
-    Before before = std::move(history_.back());
-    history_.pop_back();
-    for (std::size_t b = 0; b < laid_.size(); ++b)
-        if (laid_[b].tethered && (b >= before.laid.size() || !before.laid[b].tethered)) donor_.cut(laid_[b].tether);
-    for (std::size_t b = 0; b < before.laid.size(); ++b)
-        if (before.laid[b].tethered && (b >= laid_.size() || !laid_[b].tethered))
-            before.laid[b].tether = donor_.tether(before.bites[b].graft_deg, before.bites[b].host_deg);
-    attempt_.bites = std::move(before.bites);
-    laid_ = std::move(before.laid);
-    restore_runs(std::move(before.runs), std::move(before.laid_runs), std::move(before.open_run));
-    selected_.reset();
-    note("undone");
-    say("Undone.");
 }
 
 }  // namespace graftwright

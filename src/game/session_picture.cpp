@@ -5,7 +5,6 @@
 #include <fmt/format.h>
 
 #include "game/session.h"
-#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {
@@ -17,8 +16,6 @@ Point polar(double radius, double deg) {
 bool same_question(const WoundQuestion& a, const WoundQuestion& b) {
     return a.bites == b.bites && a.runs == b.runs && a.pressure_mmHg == b.pressure_mmHg && a.map == b.map;
 }
-
-constexpr double kLoose_mN = 0.5;  // under this a thread lies visibly slack (our choice)
 
 }  // namespace
 

@@ -1,4 +1,4 @@
-// Running threads in a session: laid bite by bite, drawn together, worked round, tied, cut out.
+// Running threads in a session: laid bite by bite, drawn together, worked round, tied.
 #include <algorithm>
 #include <cmath>
 
@@ -6,14 +6,12 @@
 
 #include "files/rules.h"
 #include "game/session.h"
-#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {
 
 // Slack is fed on with two forceps from span to span. No timing of it was found; 1.5 s a bite is our choice.
 constexpr double kWorkRoundSeconds = 1.5;
-constexpr double kLoose_mN = 0.5;          // as in session_picture.cpp: under this a thread lies visibly slack
 constexpr std::size_t kLeastRunBites = 3;  // two bites would be one long loop across the eye
 constexpr std::size_t kMostRuns = 8;       // as files allow
 
@@ -263,43 +261,11 @@ void Session::lose_run(const char* what, const std::string& words) {
     go(Stage::aim);
 }
 
-void Session::cut_run_out(std::size_t run) {
-    remember();
-    for (const std::size_t tether : laid_runs_[run].tethers) donor_.cut(tether);
-    const std::size_t bites = attempt_.runs[run].bites.size();
-    attempt_.runs.erase(attempt_.runs.begin() + static_cast<std::ptrdiff_t>(run));
-    laid_runs_.erase(laid_runs_.begin() + static_cast<std::ptrdiff_t>(run));
-    selected_.reset();
-    note("run_cut_out", fmt::format(R"({{"run":{},"bites":{}}})", run + 1, bites));
-    say(fmt::format("The run is cut and pulled out with all its {} bites. Time and tissue are the price.", bites));
-}
-
 bool Session::warned_of_open_run() {
     if (open_run_.empty() || open_run_warned_) return false;
     open_run_warned_ = true;
     say("The run is not tied: it would not count. Tie it, or finish again.", true);
     return true;
-}
-
-void Session::restore_runs(std::vector<Run> runs, std::vector<LaidRun> laid, std::vector<RunBite> open) {
-    const auto known = [](const std::vector<LaidRun>& among, const LaidRun& one) {
-        return std::any_of(among.begin(), among.end(),
-                           [&](const LaidRun& other) { return other.tethers == one.tethers; });
-    };
-    for (const LaidRun& now : laid_runs_)
-        if (!known(laid, now))
-            for (const std::size_t tether : now.tethers) donor_.cut(tether);
-    for (std::size_t r = 0; r < laid.size(); ++r) {
-        if (known(laid_runs_, laid[r])) continue;
-        laid[r].tethers.clear();
-        for (const RunBite& bite : runs[r].bites)
-            laid[r].tethers.push_back(donor_.tether(bite.graft_deg, bite.host_deg));
-    }
-    attempt_.runs = std::move(runs);
-    laid_runs_ = std::move(laid);
-    open_run_ = std::move(open);
-    open_run_warned_ = false;
-    if (!open_run_.empty()) running_ = true;
 }
 
 }  // namespace graftwright

@@ -5,11 +5,6 @@
 #include "score/bites_in_order.h"
 
 namespace graftwright {
-namespace {
-
-constexpr double kLoose_mN = 0.5;  // as of single bites, session_picture.cpp
-
-}  // namespace
 
 // As last solved, where that question had this run; else what its knot holds.
 double Session::run_tension_mN(std::size_t run, std::size_t number) const {

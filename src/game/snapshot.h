@@ -36,6 +36,8 @@ enum class Stage {
     debrief,
 };
 
+inline constexpr double kLoose_mN = 0.5;  // under this a thread lies visibly slack (our choice)
+
 // A bite that lies in the eye.
 struct LaidBite {
     Bite bite;
