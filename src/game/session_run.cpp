@@ -137,6 +137,9 @@ void Session::lay_run_bite(const Bite& bite) {
     open_run_warned_ = false;
     selected_ = bites_laid() - 1;
     note("run_bite", fmt::format(R"({{"run":{},"bite":{}}})", attempt_.runs.size() + 1, open_run_.size()));
+    // A warning about the bite itself (through and through) stands.
+    if (!warning_ || tick_ >= notice_until_)
+        say(fmt::format("Bite {} of the run is laid; its thread stays slack.", open_run_.size()));
     bite_.give_up();
     go(Stage::aim);
 }
@@ -247,6 +250,7 @@ void Session::finish_run(bool in_host) {
     tying_run_.reset();
     knot_.reset();
     selected_ = bites_laid() - 1;
+    say("The run is tied, its knot turned in.");
     go(Stage::aim);
 }
 

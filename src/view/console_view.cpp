@@ -196,7 +196,7 @@ void draw_state(Canvas& canvas, const Snapshot& s) {
     std::string line;
     if (s.selected && *s.selected < s.bites.size() && s.stage == Stage::aim) {
         const LaidBite& bite = s.bites[*s.selected];
-        line = "Bite " + std::to_string(*s.selected + 1) + (bite.run ? " of a run" : "") + " at " +
+        line = "Bite " + std::to_string(*s.selected + 1) + (bite.run ? ", in a run," : "") + " at " +
                words::hour(bite.bite.host_deg) + " o'clock";
         if (bite.bite.removed)
             line += ", cut out";

@@ -37,7 +37,7 @@ std::vector<Point> wavy(Point from, Point to, double swing) {
 
 // A length of running thread: drawn from about kTaut_mN on it lies straight, with less it bows outward.
 std::vector<Point> bowed(const FieldPen& pen, Point from, Point to, double tension_mN) {
-    constexpr double kTaut_mN = 4.0, kMostBow = 0.13;  // of its length; both for the picture only
+    constexpr double kTaut_mN = 4.0, kMostBow = 0.10;  // of its length; both for the picture only
     const double bow = kMostBow * distance(from, to) * std::clamp(1.0 - tension_mN / kTaut_mN, 0.0, 1.0);
     if (bow < 0.5) return straight(from, to);
     const Point along = unit(from, to), centre = pen.px(Point{});
@@ -49,7 +49,7 @@ std::vector<Point> bowed(const FieldPen& pen, Point from, Point to, double tensi
         const double share = static_cast<double>(i) / kPoints;
         // Fuller toward the host, where it left the tissue, than where it dips in again.
         points.push_back(plus(plus(from, along, distance(from, to) * share), side,
-                              bow * std::sin(kPi * std::sqrt(share))));
+                              bow * std::sin(kPi * std::pow(share, 0.75))));
     }
     return points;
 }
@@ -148,6 +148,7 @@ void draw_open_ends(const FieldPen& pen) {
     };
     const LaidBite& last = bites.back();
     strand(pen, wavy(pen.px(first->entry), pen.px(plus(first->entry, turned(first->exit, first->entry, 0.7), kShort_mm)), 7.0));
+    if (pen.snapshot.section) return;  // the needle is at work on it
     strand(pen, wavy(pen.px(last.exit), pen.px(plus(last.exit, turned(last.entry, last.exit, 0.5), kLong_mm)), 8.0));
 }
 

@@ -136,7 +136,7 @@ void draw_quiet_section(const SectionPen& pen) {
     if (s.plane && s.stage == Stage::aim) draw_entry(pen, cut);
     std::string title = "Wound at " + words::hour(cut.deg) + " o'clock";
     if (cut.bite != nullptr) title += ", bite " + std::to_string(cut.number);
-    if (cut.bite != nullptr && cut.bite->run) title += " of a run";
+    if (cut.bite != nullptr && cut.bite->run) title += ", in a run";
     draw_tab(pen, {place.centre().x, place.y + 24.0}, title, palette::kQuietText, Align::centre);
 }
 
