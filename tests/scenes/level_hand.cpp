@@ -13,7 +13,7 @@ constexpr double kClear = 1.5;         // of the tremor
 constexpr double kSeenSlip_deg = 2.0;  // a donor meant to slip by more was not held
 constexpr double kDragged_mm = 0.4;    // pushed instead of turned, where the hand drags tissue
 
-// of a path alone: at the tension that a hand means without another word
+// Of a path alone: what the thread is drawn to is the caller's business.
 MeantBite meant_by(const BitePath& bite, const Scenario& scenario) {
     MeantBite meant;
     meant.at_deg = bite.host_deg;
@@ -163,6 +163,12 @@ class LevelHand {
 };
 
 }  // namespace
+
+Attempt play_plan(const std::shared_ptr<const ScenarioModel>& model, const Attempt& plan, const InputNoise& noise) {
+    LevelHand hand(model, noise);
+    hand.lay(plan);
+    return hand.attempt();
+}
 
 PlayedLevel play_level(const std::shared_ptr<const ScenarioModel>& model, const DrillJudge* judge, const HandSkill& skill,
                        const InputNoise& noise) {
