@@ -45,7 +45,8 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
     for (const Point& mm : bite_section(bite)) way.push_back(at(mm.x, mm.y));
     const ImU32 thread = bite.removed ? ink(tone::quiet, 0.5F) : through ? ink(tone::warning) : ink(tone::text);
     pen.way(way, thread, 2.0);
-    pen.line(way.front(), way.back(), thread, 2.0);  // the strand on the surface
+    // The strand on the surface; a running thread has no knot of its bite's own and leaves the plane here.
+    if (!bite.throws.empty()) pen.line(way.front(), way.back(), thread, 2.0);
 
     pen.words({place.x, place.y + 10.0}, fmt::format("{}", number), Face::strong,
               chosen ? ink(tone::accent) : ink(tone::text));

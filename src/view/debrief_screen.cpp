@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "score/bites_in_order.h"
 #include "view/pen.h"
 #include "view/words.h"
 
@@ -33,7 +34,7 @@ void DebriefScreen::take(const Scenario& scenario, const Debrief& debrief) {
     shares_ = double_angle(card);
     clock_ = leak_clock(scenario, card.attempt);
     twin_clock_ = card.ideal ? leak_clock(scenario, *card.ideal) : std::nullopt;
-    for (const Bite& bite : debrief.attempt.bites) {
+    for (const Bite& bite : bites_in_order(debrief.attempt)) {
         if (bite.removed) continue;
         if (clock_) clock_->bites_deg.push_back(bite.host_deg);
         if (twin_clock_) twin_clock_->bites_deg.push_back(bite.host_deg);
@@ -147,11 +148,12 @@ void DebriefScreen::draw_sections(Ui& ui, const Snapshot& shot, const Rect& plac
     const double each = (place.width - 52.0 - (kSectionColumns - 1.0) * kSectionBetween) / kSectionColumns;
     const double scrolled = static_cast<double>(ImGui::GetScrollY() / ui.theme.scale());
     const double left = place.x + 20.0, top = place.y + 46.0 - scrolled;
-    const std::size_t count = std::min(debrief.attempt.bites.size(), debrief.card.bites.size());
+    const std::vector<OrderedBite> bites = bites_in_order(debrief.attempt);
+    const std::size_t count = std::min(bites.size(), debrief.card.bites.size());
     for (std::size_t b = 0; b < count; ++b) {
         const Rect cell{left + static_cast<double>(b % kSectionColumns) * (each + kSectionBetween),
                         top + static_cast<double>(b / kSectionColumns) * kSectionHeight, each, kSectionHeight - 14.0};
-        draw_bite_section(ui, cell, *shot.scenario, debrief.attempt.bites[b], debrief.card.bites[b], b + 1,
+        draw_bite_section(ui, cell, *shot.scenario, bites[b], debrief.card.bites[b], b + 1,
                           chosen_ == b);
     }
     const auto rows = static_cast<double>((count + kSectionColumns - 1) / kSectionColumns);

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "score/bites_in_order.h"
 #include "view/debrief_screen.h"
 #include "view/pen.h"
 #include "view/words.h"
@@ -198,9 +199,15 @@ std::string signed_number(double value, int decimals) {
     return value > 0.0 && number.find_first_of("123456789") != std::string::npos ? "+" + number : number;
 }
 
-std::array<std::string, 11> bite_cells(const Debrief& debrief, std::size_t b) {
+// A run's bites say so among their notes; their tension was tied at its knot.
+std::string notes_of(const OrderedBite& bite, const BiteMetrics& metrics) {
+    const std::string flags = flags_words(metrics.flags);
+    if (!bite.run) return flags;
+    return fmt::format("run {}{}{}", *bite.run + 1, flags.empty() ? "" : ", ", flags);
+}
+
+std::array<std::string, 11> bite_cells(const Debrief& debrief, const OrderedBite& bite, std::size_t b) {
     const Scorecard& card = debrief.card;
-    const Bite& bite = debrief.attempt.bites[b];
     const BiteMetrics& m = card.bites[b];
     const BiteShare* share = b < card.shares.size() && card.shares[b] ? &*card.shares[b] : nullptr;
     const bool tension = card.converged() && b < card.attempt.tension_mN.size();
@@ -214,7 +221,7 @@ std::array<std::string, 11> bite_cells(const Debrief& debrief, std::size_t b) {
             fmt::format("{:.2f} / {:.2f}", bite.graft_bite_mm, bite.host_bite_mm),
             signed_number(m.radial_error_deg, 1) + "°",
             signed_number(m.spacing_error_deg, 1) + "°",
-            flags_words(m.flags)};
+            notes_of(bite, m)};
 }
 
 }  // namespace
@@ -228,9 +235,11 @@ std::optional<std::size_t> draw_bite_table(Ui& ui, const Rect& place, const Debr
     ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, {ui.px(6.0), ui.px(5.5)});
     if (ImGui::BeginTable("bites", static_cast<int>(kBiteColumns.size()), kTable)) {
         start_columns(ui, kBiteColumns.data(), kBiteColumns.size());
-        const std::size_t count = std::min(debrief.attempt.bites.size(), card.bites.size());
+        const std::vector<OrderedBite> bites = bites_in_order(debrief.attempt);
+        const std::size_t count = std::min(bites.size(), card.bites.size());
         for (std::size_t b = 0; b < count; ++b) {
-            const auto cells = bite_cells(debrief, b);
+            const auto cells = bite_cells(debrief, bites[b], b);
+            const bool flagged = !flags_words(card.bites[b].flags).empty();
             const bool dear = b < card.shares.size() && card.shares[b] && card.shares[b]->share_D >= kDearBite_D;
             ImGui::TableNextRow();
             ImGui::TableNextColumn();
@@ -242,9 +251,9 @@ std::optional<std::size_t> draw_bite_table(Ui& ui, const Rect& place, const Debr
             ImGui::SameLine(0.0F, 0.0F);
             ImGui::TableSetColumnIndex(0);
             for (std::size_t i = 0; i < cells.size(); ++i) {
-                const Tone colour = i == kNotes || (i == kCosts && dear) ? tone::warning
-                                    : debrief.attempt.bites[b].removed   ? tone::quiet
-                                                                         : tone::text;
+                const Tone colour = (i == kNotes && flagged) || (i == kCosts && dear) ? tone::warning
+                                    : bites[b].removed                                ? tone::quiet
+                                                                                      : tone::text;
                 if (i == 0) {
                     const float room = ImGui::GetContentRegionAvail().x - ui.px(ui.text_width(cells[i], Face::small));
                     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + std::max(0.0F, room));

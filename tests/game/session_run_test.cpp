@@ -1,7 +1,10 @@
 // Running threads as a hand lays, draws, ties and cuts them. Nothing here is solved: what is held is what the hand did
 // and what the wound was asked.
+#include <cmath>
+
 #include <catch2/catch.hpp>
 
+#include "base/random.h"
 #include "files/writer.h"
 #include "run_scenes.h"
 
@@ -292,6 +295,47 @@ TEST_CASE("run: bites of runs count among the 64, and a run lies nowhere twice",
     table.hand.ask(Command::primary);
     CHECK(table.shot().stage == Stage::aim);
     CHECK_THAT(table.shot().notice, Contains("64 bites"));
+}
+
+TEST_CASE("run: whatever commands come in whatever order, the attempt is one that a file may hold", "[game][run][quick]") {
+    Scenario scenario = run_level(Pattern::combined, 8, 2);
+    scenario.task.hand.aids.emplace_back("undo");
+    const auto seed = GENERATE(range<std::uint64_t>(1, 5));
+    RunTable table(scenario);
+    RandomStream random(seed, 0);
+    const std::vector<Command> commands{Command::running_thread, Command::tie_run, Command::work_round, Command::primary,
+                                        Command::back,           Command::cut_out, Command::undo,       Command::next_bite,
+                                        Command::tighter,        Command::bury_host};
+    table.hand.switch_running(true);
+    double deg = 10.0;
+    for (int i = 0; i < 80; ++i) {
+        while (table.shot().section) {  // nothing of a needle half way is of interest here
+            table.hand.ask(Command::back);
+            table.hand.wait(200);
+        }
+        if (table.shot().stage == Stage::aim && random.below(2) == 0) {
+            table.hand.bite(at(deg));
+            deg = std::fmod(deg + 41.0, 360.0);
+        }
+        const std::size_t now = random.below(commands.size());
+        if (commands[now] == Command::tie_run && random.below(2) == 0)
+            table.hand.tie_run(MeantRun{});  // to its end, which single commands seldom find
+        else
+            table.hand.ask(commands[now], commands[now] == Command::tighter ? 9 : 1);
+        table.hand.wait(20);
+        const Snapshot shot = table.shot();
+        for (const LaidSpan& span : shot.spans) {
+            REQUIRE(span.from < shot.bites.size());
+            REQUIRE(shot.bites[span.from].run == span.run);
+            REQUIRE(shot.bites[span.to].run == span.run);
+        }
+        std::size_t tied = table.attempt().bites.size();
+        for (const Run& run : table.attempt().runs) tied += run.bites.size();
+        const std::string text = write_attempt(table.attempt());
+        if (tied > 0) REQUIRE(read_attempt_for(scenario, text, "attempt.json").ok());
+    }
+    CHECK(table.noted("run_bite") > 0);
+    CHECK(table.noted("run_tied") + table.noted("run_bite_out") > 0);
 }
 
 TEST_CASE("run: levels of single bites know nothing of it", "[game][run][quick]") {

@@ -233,6 +233,7 @@ void RobotHand::bite(const MeantBite& meant) {
     hold(meant);
     show("02_lip_held");
     ask(Command::primary);
+    if (game_->snapshot().stage != Stage::approach_donor) return;  // refused: the attempt is full, or a run is tied
     {
         const SectionView section = *game_->snapshot().section;
         const SectionTissue& tissue = section.tissue;

@@ -203,6 +203,31 @@ TEST_CASE("debrief: its pages turn by mouse, a row chooses its bite, the twin st
     CHECK(run() == DebriefChoice::again);
 }
 
+TEST_CASE("screens: the table of bites has a row for each of a run's", "[view][run]") {
+    Table table;
+    DebriefScreen screen;
+    Snapshot shot = scored("second_cardinal_off");
+    auto debrief = std::make_shared<Debrief>(*shot.debrief);
+    REQUIRE(debrief->card.bites.size() >= 4);
+    std::vector<Bite>& bites = debrief->attempt.bites;
+    Run run;
+    for (std::size_t b = bites.size() - 3; b < bites.size(); ++b) run.bites.push_back({static_cast<const BitePath&>(bites[b])});
+    bites.resize(bites.size() - 3);
+    debrief->attempt.runs.push_back(run);
+    const std::size_t all = bites.size() + 3;
+    shot.debrief = std::move(debrief);
+    const auto draw = [&] {
+        return table.frames(
+            kAnswer, [&](Ui& ui) { return screen.draw(ui, shot, ""); },
+            [](DebriefChoice choice) { return choice != DebriefChoice::none; });
+    };
+    draw();
+    table.click("Bites");
+    draw();
+    CHECK(table.widgets.ui().place_of("##bite " + std::to_string(all)).width > 0.0);
+    CHECK(table.widgets.ui().place_of("##bite " + std::to_string(all + 1)).width == 0.0);
+}
+
 TEST_CASE("replay: a click on the time line seeks there and holds", "[view]") {
     Table table;
     ReplayUi replay{true, true, 0.0, 100.0};
