@@ -56,11 +56,6 @@ int StudyCommand::run() const {
         return kInputFault;
     }
     const Scenario level = read.take();
-    if (level.task.pattern != Pattern::interrupted) {
-        std::fprintf(stderr, "%s: task.pattern asks for a running thread, which simulated hands do not lay yet\n",
-                     scenario.c_str());
-        return kInputFault;
-    }
     options.skill = hand == "careless" ? careless_hand() : expert_hand();
     options.trials = trials;
     options.seed = seed;

@@ -1,86 +1,16 @@
 #include "closure/bite_path.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 namespace graftwright {
 namespace {
 
-// Spans of each strand; twice as many move the cylinder by less than 0.5 % (tests/closure).
-constexpr int kSurfaceSpans = 4;
-constexpr int kDeepSpans = 10;
-
-struct SideBite {
-    double theta, skew, length, depth, entry;
-};
-
-struct StrandPoint {
-    double s, theta, z;
-};
-
-// Three-point Gauss–Hermite rule: places in σ and weights that sum to one.
-constexpr std::array<double, 3> kHermitePlace = {-1.7320508075688772, 0.0, 1.7320508075688772};
-constexpr std::array<double, 3> kHermiteWeight = {1.0 / 6.0, 2.0 / 3.0, 1.0 / 6.0};
-
-// Spread along the meridian, narrower near the wound so that nothing lands beyond the cut.
-void add_force(const Meridian& meridian, const StrandPoint& point, const Eigen::Vector3d& force,
-               std::vector<PointForce>& forces) {
-    const double room = std::abs(point.s - meridian.wound_s());
-    const double sigma = std::min(kMeridianSpread, room / kHermitePlace.back());
-    if (sigma < 1e-6) {
-        forces.push_back({point.s, point.theta, point.z, force[0], force[1], force[2], kThreadSpread});
-        return;
-    }
-    for (std::size_t i = 0; i < kHermitePlace.size(); ++i) {
-        const Eigen::Vector3d part = kHermiteWeight[i] * force;
-        forces.push_back(
-            {point.s + sigma * kHermitePlace[i], point.theta, point.z, part[0], part[1], part[2], kThreadSpread});
-    }
-}
-
-// Appends the forces of one strand (entry first, wound last); returns its length.
-double add_strand(const Meridian& meridian, const std::vector<StrandPoint>& points, std::vector<PointForce>& forces) {
-    const double outward = meridian.side() == WoundSide::donor ? 1.0 : -1.0;
-    const StrandPoint& wound = points.back();
-    const Eigen::Vector3d beyond = outward * meridian.frame(wound.s, wound.theta).col(0);
-    Eigen::Vector3d last_tangent = Eigen::Vector3d::Zero();
-    double length = 0.0;
-    for (std::size_t i = 0; i < points.size(); ++i) {
-        const StrandPoint& point = points[i];
-        Eigen::Vector3d tangent = beyond;
-        if (i + 1 < points.size()) {
-            const StrandPoint& next = points[i + 1];
-            const Eigen::Vector3d span =
-                meridian.position(next.s, next.theta, next.z) - meridian.position(point.s, point.theta, point.z);
-            length += span.norm();
-            tangent = span.normalized();
-        }
-        const Eigen::Vector3d local = meridian.frame(point.s, point.theta).transpose() * (tangent - last_tangent);
-        add_force(meridian, point, local, forces);
-        last_tangent = tangent;
-    }
-    return length;
-}
-
 double add_side(const Meridian& meridian, const SideBite& bite, std::vector<PointForce>& forces) {
-    const double s_entry = meridian.s_at_outer_distance(bite.length);
-    const double radius_at_entry = meridian.position(s_entry, 0.0, 0.0).head<2>().norm();
-    const double theta_entry = bite.theta + bite.skew / radius_at_entry;
-
-    const auto point_at = [&](double along, double depth) {
-        const double s = along < 1.0 ? meridian.s_at_outer_distance(bite.length * (1.0 - along)) : meridian.wound_s();
-        const double half = 0.5 * meridian.element_holding(s).thickness;
-        return StrandPoint{s, theta_entry + (bite.theta - theta_entry) * along, half - depth};
-    };
-    std::vector<StrandPoint> surface, deep;
-    for (int i = 0; i <= kSurfaceSpans; ++i) {
-        surface.push_back(point_at(static_cast<double>(i) / kSurfaceSpans, 0.0));
-    }
-    for (const SectionPoint& point : needle_section(bite.length, bite.depth, bite.entry, kDeepSpans)) {
-        deep.push_back(point_at(point.along, point.depth));
-    }
-    return add_strand(meridian, surface, forces) + add_strand(meridian, deep, forces);
+    const std::vector<StrandPoint> surface = surface_places(meridian, bite), deep = deep_places(meridian, bite);
+    const Eigen::Vector3d beyond = across_the_wound(meridian, surface.back());
+    const double on_surface = add_strand(meridian, surface, beyond, forces).length;
+    return on_surface + add_strand(meridian, deep, beyond, forces).length;
 }
 
 }  // namespace
@@ -102,6 +32,13 @@ BiteGeometry bite_geometry(const BitePath& path, double donor_turn) {
     return bite;
 }
 
+SideBite donor_side(const BiteGeometry& bite) {
+    return {bite.donor_theta, bite.donor_skew, bite.donor_length, bite.donor_depth, bite.donor_entry};
+}
+SideBite host_side(const BiteGeometry& bite) {
+    return {bite.host_theta, bite.host_skew, bite.host_length, bite.host_depth, bite.host_exit};
+}
+
 std::vector<SectionPoint> needle_section(double length, double depth, double entry, int spans) {
     // 1: quarter ellipse (perpendicular entry); 0: straight line.
     const double straight = std::atan2(depth, length);
@@ -118,10 +55,7 @@ std::vector<SectionPoint> needle_section(double length, double depth, double ent
 
 ThreadPath thread_path(const BiteGeometry& bite, const Meridian& donor, const Meridian& host) {
     ThreadPath path;
-    path.length =
-        add_side(donor, {bite.donor_theta, bite.donor_skew, bite.donor_length, bite.donor_depth, bite.donor_entry},
-                 path.donor) +
-        add_side(host, {bite.host_theta, bite.host_skew, bite.host_length, bite.host_depth, bite.host_exit}, path.host);
+    path.length = add_side(donor, donor_side(bite), path.donor) + add_side(host, host_side(bite), path.host);
     return path;
 }
 

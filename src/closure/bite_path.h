@@ -17,13 +17,10 @@
 
 #include <vector>
 
+#include "closure/strand.h"
 #include "files/attempt.h"
-#include "shell/point_loads.h"
 
 namespace graftwright {
-
-inline constexpr double kThreadSpread = 0.15;   // mm, σ along the circumference
-inline constexpr double kMeridianSpread = 0.1;  // mm, σ along the meridian
 
 // One bite in internal units, the donor already turned to where it lies in the eye.
 struct BiteGeometry {
@@ -41,6 +38,9 @@ struct BiteGeometry {
 
 // donor_turn: counter-clockwise turn (rad) of the donor's own frame in the eye.
 [[nodiscard]] BiteGeometry bite_geometry(const BitePath& path, double donor_turn);
+
+[[nodiscard]] SideBite donor_side(const BiteGeometry& bite);
+[[nodiscard]] SideBite host_side(const BiteGeometry& bite);
 
 struct ThreadPath {
     std::vector<PointForce> donor, host;

@@ -3,42 +3,69 @@
 #include <utility>
 
 namespace graftwright {
+namespace {
 
-std::vector<std::shared_ptr<const BiteLoads>> make_bite_loads(const WoundModel& model,
-                                                              const std::vector<BiteGeometry>& bites) {
-    std::vector<std::shared_ptr<BiteLoads>> made;
+using ManyLoads = std::vector<std::shared_ptr<ThreadLoads>>;
+
+std::vector<std::shared_ptr<const ThreadLoads>> reduced(const WoundModel& model, ManyLoads made) {
     std::vector<const ThreadPath*> paths;
-    for (const BiteGeometry& bite : bites) {
-        made.push_back(std::make_shared<BiteLoads>());
-        made.back()->geometry = bite;
-        made.back()->path = thread_path(bite, model.donor().meridian(), model.host().meridian());
-        paths.push_back(&made.back()->path);
-    }
+    for (const auto& one : made) paths.push_back(&one->path);
     std::vector<WoundLoad> loads = model.reduce(paths);
     for (std::size_t b = 0; b < made.size(); ++b) made[b]->load = std::move(loads[b]);
     return {made.begin(), made.end()};
 }
 
-ClosureSystem::ClosureSystem(const WoundModel& model, std::vector<std::shared_ptr<const BiteLoads>> bites)
-    : model_(&model), bites_(std::move(bites)) {
-    compliance_.assign(bites_.size() * (bites_.size() + 1) / 2, Lanes::Zero());
-    // Harmonic by harmonic: what all bites have of one fits the cache.
+}  // namespace
+
+std::vector<std::shared_ptr<const ThreadLoads>> make_bite_loads(const WoundModel& model,
+                                                              const std::vector<BiteGeometry>& bites) {
+    ManyLoads made;
+    for (const BiteGeometry& bite : bites) {
+        made.push_back(std::make_shared<ThreadLoads>());
+        made.back()->geometry = bite;
+        made.back()->path = thread_path(bite, model.donor().meridian(), model.host().meridian());
+    }
+    return reduced(model, std::move(made));
+}
+
+std::vector<std::shared_ptr<const ThreadLoads>> make_span_loads(
+    const WoundModel& model, const std::vector<std::pair<BiteGeometry, BiteGeometry>>& ends) {
+    ManyLoads made;
+    for (const auto& [from, to] : ends) {
+        SpanPath span = span_path(from, to, model.donor().meridian(), model.host().meridian());
+        made.push_back(std::make_shared<ThreadLoads>());
+        made.back()->geometry = from;
+        made.back()->path = std::move(span.path);
+        made.back()->span = SpanOnSurface{span.crossing_theta, span.obliquity, span.turning_from, span.turning_to};
+    }
+    return reduced(model, std::move(made));
+}
+
+ClosureSystem::ClosureSystem(const WoundModel& model, std::vector<std::shared_ptr<const ThreadLoads>> threads,
+                             std::vector<RunOfSpans> runs)
+    : model_(&model), threads_(std::move(threads)), runs_(std::move(runs)) {
+    compliance_.assign(threads_.size() * (threads_.size() + 1) / 2, Lanes::Zero());
+    // Harmonic by harmonic: what all threads have of one fits the cache.
     for (std::size_t m = 0; m < model.pressure_load().halves.size(); ++m) {
         std::size_t pair = 0;
-        for (std::size_t a = 0; a < bites_.size(); ++a) {
+        for (std::size_t a = 0; a < threads_.size(); ++a) {
             for (std::size_t b = 0; b <= a; ++b) {
-                compliance_[pair++] += WoundLoad::compliance(bites_[a]->load, bites_[b]->load, m);
+                compliance_[pair++] += WoundLoad::compliance(threads_[a]->load, threads_[b]->load, m);
             }
         }
     }
-    for (const auto& bite : bites_) {
-        pressure_coupling_.push_back(WoundLoad::compliance(bite->load, model.pressure_load(), 0));
+    for (const auto& thread : threads_) {
+        pressure_coupling_.push_back(WoundLoad::compliance(thread->load, model.pressure_load(), 0));
     }
+}
+
+double ClosureSystem::turning(const RunOfSpans& run, std::size_t k) const {
+    return threads_[run.before(k)]->span->turning_to + threads_[run.span(k)]->span->turning_from;
 }
 
 ReducedSystem ClosureSystem::at(double pressure) const {
     const LevelWeights weights = model_->level_weights(pressure);
-    const auto count = static_cast<Eigen::Index>(bites_.size());
+    const auto count = static_cast<Eigen::Index>(threads_.size());
     ReducedSystem system;
     system.pressure = pressure;
     system.stiffness = model_->foundation();
@@ -55,7 +82,7 @@ ReducedSystem ClosureSystem::at(double pressure) const {
     system.pressure_shortening.resize(count);
     std::size_t pair = 0;
     for (Eigen::Index a = 0; a < count; ++a) {
-        const WoundLoad& load = bites_[static_cast<std::size_t>(a)]->load;
+        const WoundLoad& load = threads_[static_cast<std::size_t>(a)]->load;
         system.loop_force.col(a).noalias() = load.jump_force.matrix().transpose() * weights.matrix();
         for (Eigen::Index b = 0; b <= a; ++b) {
             system.loop_compliance(a, b) = system.loop_compliance(b, a) = (weights * compliance_[pair++]).sum();

@@ -1,5 +1,6 @@
 #include "closure/knots.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include <Eigen/Cholesky>
@@ -77,56 +78,94 @@ Crossing make_crossing(const BiteGeometry& bite, const WoundModel& model, const 
     return crossing;
 }
 
-Threads::Threads(const ClosureSystem& system, const WoundInterface& interface) {
-    const Eigen::Index columns = system.model().columns(), count = static_cast<Eigen::Index>(system.size());
-    step_rows_.resize(columns, count);
-    slip_rows_.resize(columns, count);
-    for (Eigen::Index b = 0; b < count; ++b) {
-        const auto& bite = system.bites()[static_cast<std::size_t>(b)];
-        crossings_.push_back(make_crossing(bite->geometry, system.model(), interface));
-        step_rows_.col(b) = crossings_.back().step_row;
-        slip_rows_.col(b) = crossings_.back().slip_row;
+Threads::Threads(const ClosureSystem& system, const WoundInterface& interface)
+    : size_(system.size()), runs_(system.runs()) {
+    const std::size_t singles = runs_.empty() ? size_ : runs_.front().first;
+    for (std::size_t b = 0; b < singles; ++b) {
+        crossings_.push_back(make_crossing(system.threads()[b]->geometry, system.model(), interface));
+        crossings_.back().first = static_cast<Eigen::Index>(b);
+    }
+    for (const RunOfSpans& run : runs_) add_run(system, interface, run);
+    const auto count = static_cast<Eigen::Index>(crossings_.size());
+    step_rows_.resize(system.model().columns(), count);
+    slip_rows_.resize(system.model().columns(), count);
+    for (Eigen::Index c = 0; c < count; ++c) {
+        step_rows_.col(c) = crossings_[static_cast<std::size_t>(c)].step_row;
+        slip_rows_.col(c) = crossings_[static_cast<std::size_t>(c)].slip_row;
+    }
+}
+
+void Threads::add_run(const ClosureSystem& system, const WoundInterface& interface, const RunOfSpans& run) {
+    for (std::size_t k = 0; k < run.count; ++k) {
+        Crossing deep = make_crossing(system.threads()[run.span(k)]->geometry, system.model(), interface);
+        deep.surface = false;
+        deep.first = static_cast<Eigen::Index>(run.span(k));
+        if (run.count > 1) deep.second = static_cast<Eigen::Index>(run.before(k));
+        crossings_.push_back(std::move(deep));
+    }
+    for (std::size_t k = 0; k < run.count; ++k) {
+        const SpanOnSurface& span = *system.threads()[run.span(k)]->span;
+        Crossing surface;
+        surface.deep = false;
+        surface.step_row = Eigen::VectorXd::Zero(system.model().columns());
+        // Oblique: its path lies as the bites lie, and only what the wound then slips across it bends it further.
+        surface.slip_row = std::cos(span.obliquity) * interface.odd_row(span.crossing_theta, kThreadSpread);
+        surface.first = static_cast<Eigen::Index>(run.span(k));
+        crossings_.push_back(std::move(surface));
     }
 }
 
 void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knots, const RingMatrix& jump,
                       ThreadResponse& out) const {
-    const auto count = static_cast<Eigen::Index>(size());
+    const auto count = static_cast<Eigen::Index>(size_), crossings = static_cast<Eigen::Index>(crossings_.size());
     const double l = kCrossingLength;
     ThreadResponse::Work& work = out.work;
     out.tension.setZero(count);
-    out.step.resize(size());
-    out.slip.resize(size());
-    out.by_step.resize(count);
-    out.by_slip.resize(count);
+    out.step.resize(crossings_.size());
+    out.slip.resize(crossings_.size());
+    out.by_step.resize(crossings);
+    out.by_slip.resize(crossings);
+    out.pull.resize(crossings);
+    out.unknown.resize(size_);
+    out.slid.assign(size_, 0.0);
     for (Eigen::VectorXd* vector : {&work.right, &work.trial, &work.locked_tension}) vector->resize(count);
-    work.locked.reserve(size());
-    work.active.reserve(size());
-    work.pulls.reserve(size());
+    work.locked.reserve(size_);
+    work.active.reserve(size_);
+    work.pulls.reserve(size_);
     work.flexibility.resize(count, count);
     work.factor.resize(count, count);
     work.v = jump.row(1).transpose();
     work.w = jump.row(2).transpose();
-    out.elongation.noalias() = step_rows_.transpose() * work.w;  // for the moment: steps and slips
+    out.by_step.noalias() = step_rows_.transpose() * work.w;  // for the moment: steps and slips
     out.by_slip.noalias() = slip_rows_.transpose() * work.v;
     Eigen::VectorXd& unloaded = work.unloaded;  // elongation at zero tension
     unloaded.noalias() = system.loop_force.transpose() * Eigen::Map<const Eigen::VectorXd>(jump.data(), jump.size());
+    out.elongation.setZero(count);  // for the moment: of the crossing strands
+    for (Eigen::Index c = 0; c < crossings; ++c) {
+        const auto i = static_cast<std::size_t>(c);
+        const Crossing& crossing = crossings_[i];
+        const double step = out.step[i] = crossing.step0 + out.by_step[c];
+        const double slip = out.slip[i] = crossing.slip0 + out.by_slip[c];
+        const double deep = std::sqrt(l * l + step * step + slip * slip), surface = std::sqrt(l * l + slip * slip);
+        out.by_step[c] = crossing.deep ? step / deep : 0.0;
+        out.by_slip[c] = (crossing.deep ? slip / deep : 0.0) + (crossing.surface ? slip / surface : 0.0);
+        const double longer = (crossing.deep ? deep - l : 0.0) + (crossing.surface ? surface - l : 0.0);
+        out.elongation[crossing.first] += crossing.share() * longer;
+        if (crossing.second >= 0) out.elongation[crossing.second] += crossing.share() * longer;
+    }
+    unloaded = out.elongation - system.pressure_shortening - unloaded;
     work.locked.clear();
     for (Eigen::Index b = 0; b < count; ++b) {
-        const auto i = static_cast<std::size_t>(b);
-        const double step = out.step[i] = crossings_[i].step0 + out.elongation[b];
-        const double slip = out.slip[i] = crossings_[i].slip0 + out.by_slip[b];
-        const double deep = std::sqrt(l * l + step * step + slip * slip), surface = std::sqrt(l * l + slip * slip);
-        out.by_step[b] = step / deep;
-        out.by_slip[b] = slip / deep + slip / surface;
-        unloaded[b] = crossing_elongation(step, slip) - system.pressure_shortening[b] - unloaded[b];
-        if (knots[i].hold == Hold::drawn) out.tension[b] = knots[i].tie_tension;
-        if (knots[i].hold == Hold::locked) work.locked.push_back(b);
+        const Knot& knot = knots[static_cast<std::size_t>(b)];
+        if (knot.hold == Hold::drawn) out.tension[b] = knot.tie_tension;
+        if (knot.hold == Hold::locked) work.locked.push_back(b);
     }
     const Eigen::MatrixXd& D = system.loop_compliance;
     out.elongation = unloaded;  // with the drawn threads alone
     out.elongation.noalias() -= D * out.tension;
     double spring_energy = 0.0;
+    out.unknowns = 0;
+    std::fill(out.unknown.begin(), out.unknown.end(), -1);
     if (!work.locked.empty()) {
         const auto locked = static_cast<Eigen::Index>(work.locked.size());
         for (Eigen::Index k = 0; k < locked; ++k) {
@@ -138,7 +177,11 @@ void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knot
             work.flexibility(k, k) += 1.0 / knot.stiffness;
             work.right[k] = out.elongation[b] + knot.tie_tension / knot.stiffness - knot.tie_elongation;
         }
-        find_nonnegative_tensions(work);
+        if (runs_.empty()) {
+            find_locked_tensions(out);
+        } else {
+            find_spans_tensions(knots, out);
+        }
         for (Eigen::Index k = 0; k < locked; ++k) {
             const Eigen::Index b = work.locked[static_cast<std::size_t>(k)];
             const Knot& knot = knots[static_cast<std::size_t>(b)];
@@ -150,16 +193,124 @@ void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knot
     out.elongation.noalias() -= D * out.tension;
     // Tᵀ u − ½ Tᵀ D T with D T = u − e.
     out.energy = 0.5 * out.tension.dot(unloaded + out.elongation) - spring_energy;
+    for (Eigen::Index c = 0; c < crossings; ++c) {
+        const Crossing& crossing = crossings_[static_cast<std::size_t>(c)];
+        out.pull[c] = crossing.share() * out.tension[crossing.first];
+        if (crossing.second >= 0) out.pull[c] += crossing.share() * out.tension[crossing.second];
+    }
+}
+
+void Threads::find_locked_tensions(ThreadResponse& out) {
+    ThreadResponse::Work& work = out.work;
+    find_nonnegative_tensions(work);
+    for (std::size_t k = 0; k < work.locked.size(); ++k) {
+        if (work.locked_tension[static_cast<Eigen::Index>(k)] > 0.0)
+            out.unknown[static_cast<std::size_t>(work.locked[k])] = out.unknowns++;
+    }
+}
+
+// Unknowns of the program: a single bite or a span each, but one for all spans of a run without friction.
+void Threads::find_spans_tensions(const std::vector<Knot>& knots, ThreadResponse& out) const {
+    ThreadResponse::Work& work = out.work;
+    std::vector<Eigen::Index>& of_thread = work.merged;
+    of_thread.assign(size_, -1);
+    Eigen::Index n = 0;
+    std::size_t sliding = 0;
+    for (const Eigen::Index b : work.locked) {
+        const auto thread = static_cast<std::size_t>(b);
+        const auto run = std::find_if(runs_.begin(), runs_.end(), [&](const RunOfSpans& one) {
+            return thread >= one.first && thread < one.first + one.count;
+        });
+        const bool joined = run != runs_.end() && run->friction == 0.0 && thread > run->first;
+        of_thread[thread] = joined ? of_thread[run->first] : n++;
+        if (run != runs_.end() && run->friction > 0.0 && run->count > 1) ++sliding;
+    }
+    TensionProgram& program = work.program;
+    program.resize(n, sliding);
+    program.flexibility.setZero();
+    program.asked.setZero();
+    const auto locked = static_cast<Eigen::Index>(work.locked.size());
+    const auto unknown = [&](Eigen::Index k) { return of_thread[static_cast<std::size_t>(work.locked[static_cast<std::size_t>(k)])]; };
+    for (Eigen::Index k = 0; k < locked; ++k) {
+        program.asked[unknown(k)] += work.right[k];
+        for (Eigen::Index l = 0; l < locked; ++l) program.flexibility(unknown(k), unknown(l)) += work.flexibility(k, l);
+    }
+    sliding = 0;
+    for (const RunOfSpans& run : runs_) {
+        if (run.friction == 0.0 || run.count < 2 || knots[run.first].hold != Hold::locked) continue;
+        for (std::size_t k = 0; k < run.count; ++k)
+            program.bites[sliding++] = {of_thread[run.before(k)], of_thread[run.span(k)], knots[run.span(k)].grip};
+    }
+    program.solve();
+
+    // Unknowns that slide together move as one; slack ones, and all that hang on them, do not move.
+    std::vector<Eigen::Index>& leader = work.joined;
+    leader.resize(static_cast<std::size_t>(n));
+    for (Eigen::Index u = 0; u < n; ++u) leader[static_cast<std::size_t>(u)] = u;
+    const auto join = [&](Eigen::Index a, Eigen::Index b) {
+        const Eigen::Index low = std::min(leader[static_cast<std::size_t>(a)], leader[static_cast<std::size_t>(b)]);
+        const Eigen::Index high = std::max(leader[static_cast<std::size_t>(a)], leader[static_cast<std::size_t>(b)]);
+        for (Eigen::Index& one : leader)
+            if (one == high) one = low;
+    };
+    for (std::size_t i = 0; i < program.bites.size(); ++i)
+        if (program.slides(i)) join(program.bites[i].from, program.bites[i].to);
+    for (Eigen::Index u = 0; u < n; ++u) {
+        if (!program.slack(u) && program.tension()[u] > 0.0) continue;
+        const Eigen::Index stuck = leader[static_cast<std::size_t>(u)];
+        for (Eigen::Index& one : leader)
+            if (one == stuck) one = -1;
+    }
+    work.active.assign(static_cast<std::size_t>(n), -1);  // unknowns of the response, by leader
+    for (Eigen::Index k = 0; k < locked; ++k) {
+        const Eigen::Index u = unknown(k);
+        work.locked_tension[k] = std::max(0.0, program.tension()[u]);
+        const Eigen::Index led_by = leader[static_cast<std::size_t>(u)];
+        if (led_by < 0) continue;
+        Eigen::Index& number = work.active[static_cast<std::size_t>(led_by)];
+        if (number < 0) number = out.unknowns++;
+        out.unknown[static_cast<std::size_t>(work.locked[static_cast<std::size_t>(k)])] = number;
+    }
+    sliding = 0;
+    for (const RunOfSpans& run : runs_) {
+        if (run.friction == 0.0 || run.count < 2 || knots[run.first].hold != Hold::locked) continue;
+        for (std::size_t k = 0; k < run.count; ++k) out.slid[run.span(k)] = program.slid(sliding++);
+    }
 }
 
 RingMatrix Threads::elongation_gradient(const ReducedSystem& system, const ThreadResponse& response,
-                                        std::size_t bite) const {
-    const auto b = static_cast<Eigen::Index>(bite);
+                                        std::size_t thread) const {
+    const auto b = static_cast<Eigen::Index>(thread);
     RingMatrix gradient(kRingUnknowns, step_rows_.rows());
     gradient.reshaped() = -system.loop_force.col(b);
-    gradient.row(2) += response.by_step[b] * step_rows_.col(b).transpose();
-    gradient.row(1) += response.by_slip[b] * slip_rows_.col(b).transpose();
+    for (Eigen::Index c = 0; c < step_rows_.cols(); ++c) {
+        const Crossing& crossing = crossings_[static_cast<std::size_t>(c)];
+        if (crossing.first != b && crossing.second != b) continue;
+        gradient.row(2) += crossing.share() * response.by_step[c] * step_rows_.col(c).transpose();
+        gradient.row(1) += crossing.share() * response.by_slip[c] * slip_rows_.col(c).transpose();
+    }
     return gradient;
+}
+
+double belt_grip(double friction_angle, double before, double behind) {
+    return std::tanh(0.5 * friction_angle) * (before + behind);
+}
+
+std::vector<double> drawn_tensions(double knot, double worked, double friction, const std::vector<double>& turning) {
+    const std::size_t n = turning.size();
+    std::vector<double> tension(n, knot);
+    // Span k from the knot's own, span n − 1: onward through bites 0 … k, backward through bites n − 1 … k + 1.
+    std::vector<double> onward(n), backward(n);
+    for (std::size_t k = 0; k + 1 < n; ++k) onward[k] = (k > 0 ? onward[k - 1] : 0.0) + turning[k];
+    for (std::size_t k = n - 1; k-- > 0;) backward[k] = (k + 2 < n ? backward[k + 1] : 0.0) + turning[k + 1];
+    for (std::size_t k = 0; k + 1 < n; ++k) {
+        const bool by_the_first = onward[k] <= backward[k];
+        const double way = std::min(onward[k], backward[k]), next = by_the_first ? turning[k] : turning[k + 1];
+        const double pulled = knot * std::exp(-friction * way), by_hand = worked * std::exp(-friction * next);
+        // No tighter than the knot's own span lets it be.
+        tension[k] = std::min(std::max(pulled, by_hand), knot * std::exp(friction * way));
+    }
+    return tension;
 }
 
 }  // namespace graftwright

@@ -7,7 +7,14 @@
 //   T = max(0, T_tie + (EA/L0)(e − e_tie)).
 // For given jumps the tensions of locked threads solve a small complementarity problem; put back, the
 // threads' energy is a convex, once differentiable function of the jumps alone, so a strand never
-// pulls sideways with more than T. mm, N.
+// pulls sideways with more than T.
+// A running thread is one unknown a span instead of one a bite: each span follows that law with its own e, the deep
+// crossing of a bite pulling half by the span before and half by the span behind it, the surface crossing by its own
+// (oblique: with the cosine of its angle to the meridian). Through a bite thread slides from span to span where belt
+// friction lets it (Euler, Eytelwein: figures T9-01),
+//   T_behind / T_before within exp(±µφ), φ the thread's bends in that bite,
+// here |T_behind − T_before| ≤ tanh(µφ/2) (T_behind + T_before), the bound lagged by one pass (Knot::grip) so that the
+// energy stays convex. Without friction all spans of a run share one tension, one unknown. mm, N.
 #pragma once
 
 #include <vector>
@@ -15,6 +22,7 @@
 #include <Eigen/Core>
 
 #include "closure/closure_system.h"
+#include "closure/tension_program.h"
 #include "closure/wound_interface.h"
 
 namespace graftwright {
@@ -28,12 +36,17 @@ struct Knot {
     double tie_tension = 0.0;
     double tie_elongation = 0.0;
     double stiffness = 0.0;  // EA/L0, N/mm
+    double grip = 0.0;       // of a locked span: most that the bite it leaves keeps of difference to the span before
 };
 
-// Where each bite's strands cross the wound, as rows over the ring's harmonics.
+// Where strands cross the wound, as rows over the ring's harmonics.
 struct Crossing {
     Eigen::VectorXd step_row, slip_row;  // on [w], on [v]
     double step0 = 0.0, slip0 = 0.0;
+    bool deep = true, surface = true;  // which strands cross here
+    // The threads that pull here: the first alone, or two with half each.
+    Eigen::Index first = 0, second = -1;
+    [[nodiscard]] double share() const { return second < 0 ? 1.0 : 0.5; }
 };
 
 [[nodiscard]] Crossing make_crossing(const BiteGeometry& bite, const WoundModel& model,
@@ -44,8 +57,16 @@ struct ThreadResponse {
     double energy = 0.0;
     Eigen::VectorXd tension;     // N
     Eigen::VectorXd elongation;  // e, mm
+    // Of the crossings:
     std::vector<double> step, slip;
-    Eigen::VectorXd by_step, by_slip;  // de/dstep, de/dslip of the crossing strands
+    Eigen::VectorXd by_step, by_slip;  // de/dstep, de/dslip of the strands
+    Eigen::VectorXd pull;              // tension there, N
+    // Locked threads that pull, by the unknown they share (sliding spans of a run share one); −1: drawn, open, slack,
+    // or held by friction against a slack one. `unknowns` is how many there are.
+    std::vector<Eigen::Index> unknown;
+    Eigen::Index unknowns = 0;
+    // Of a span: thread that slid into it through the bite it leaves, since the last settling (mm).
+    std::vector<double> slid;
 
     // Of no meaning afterwards.
     struct Work {
@@ -53,6 +74,8 @@ struct ThreadResponse {
         Eigen::MatrixXd flexibility, factor;
         std::vector<Eigen::Index> locked, active;
         std::vector<bool> pulls;
+        TensionProgram program;
+        std::vector<Eigen::Index> merged, joined;
     } work;
 };
 
@@ -60,9 +83,10 @@ class Threads {
   public:
     Threads(const ClosureSystem& system, const WoundInterface& interface);
 
-    [[nodiscard]] std::size_t size() const { return crossings_.size(); }
-    [[nodiscard]] const Crossing& crossing(std::size_t bite) const { return crossings_[bite]; }
-    // The crossings' rows side by side, columns of the ring × bites.
+    [[nodiscard]] std::size_t size() const { return size_; }
+    // One a single bite, in their order; then run by run its deep ones and its surface ones.
+    [[nodiscard]] const std::vector<Crossing>& crossings() const { return crossings_; }
+    // The crossings' rows side by side, columns of the ring × crossings.
     [[nodiscard]] const Eigen::MatrixXd& step_rows() const { return step_rows_; }
     [[nodiscard]] const Eigen::MatrixXd& slip_rows() const { return slip_rows_; }
     void respond(const ReducedSystem& system, const std::vector<Knot>& knots, const RingMatrix& jump,
@@ -75,14 +99,30 @@ class Threads {
     }
     // de_b/dj at the response's jumps (a 4 × columns matrix).
     [[nodiscard]] RingMatrix elongation_gradient(const ReducedSystem& system, const ThreadResponse& response,
-                                                 std::size_t bite) const;
+                                                 std::size_t thread) const;
 
   private:
+    void add_run(const ClosureSystem& system, const WoundInterface& interface, const RunOfSpans& run);
+    static void find_locked_tensions(ThreadResponse& out);
+    void find_spans_tensions(const std::vector<Knot>& knots, ThreadResponse& out) const;
+
+    std::size_t size_ = 0;
+    std::vector<RunOfSpans> runs_;
     std::vector<Crossing> crossings_;
     Eigen::MatrixXd step_rows_, slip_rows_;
 };
 
 // √(ℓ² + step² + slip²) − ℓ for the deep strand plus the same without step for the surface strand.
 [[nodiscard]] double crossing_elongation(double step, double slip);
+
+// Most that belt friction µφ keeps of difference between the tensions before and behind a bite.
+[[nodiscard]] double belt_grip(double friction_angle, double before, double behind);
+
+// Tensions of a run's spans as its knot is drawn to `knot`, after the slack was worked round at `worked` (0: not).
+// A pull at the ends loses exp(−µφ) at every bite on its way round; worked round, each span is drawn by hand and then
+// gives thread to the next one toward the knot, which leaves it at worked · exp(−µφ) of the one bite between.
+// turning: φ by bite. N, rad.
+[[nodiscard]] std::vector<double> drawn_tensions(double knot, double worked, double friction,
+                                                 const std::vector<double>& turning);
 
 }  // namespace graftwright

@@ -22,10 +22,10 @@ NewtonSolver::NewtonSolver(const ClosureSystem& system, const WoundInterface& in
       tangent_(system, interface, threads_),
       points_(kRingUnknowns, interface.points()),
       contact_force_(kRingUnknowns, system.model().columns()),
-      step_square_(threads_.step_rows().colwise().squaredNorm().transpose()),
-      slip_square_(threads_.slip_rows().colwise().squaredNorm().transpose()) {
-    const auto bites = static_cast<Eigen::Index>(system.size());
-    for (Eigen::VectorXd* vector : {&force_square_, &force_step_, &force_slip_, &by_bite_}) vector->resize(bites);
+      step_norm_(threads_.step_rows().colwise().norm().transpose()),
+      slip_norm_(threads_.slip_rows().colwise().norm().transpose()) {
+    force_norm_.resize(static_cast<Eigen::Index>(system.size()));
+    by_crossing_.resize(step_norm_.size());
     row_.resize(system.model().columns());
 }
 
@@ -50,28 +50,19 @@ void NewtonSolver::add_threads(const ReducedSystem& reduced, Evaluation& out) {
     const ThreadResponse& threads = out.threads;
     Eigen::Map<Eigen::VectorXd>(out.gradient.data(), out.gradient.size()).noalias() -=
         reduced.loop_force * threads.tension;
-    by_bite_ = threads.tension.cwiseProduct(threads.by_step);
-    row_.noalias() = threads_.step_rows() * by_bite_;
+    by_crossing_ = threads.pull.cwiseProduct(threads.by_step);
+    row_.noalias() = threads_.step_rows() * by_crossing_;
     out.gradient.row(2) += row_.transpose();
-    by_bite_ = threads.tension.cwiseProduct(threads.by_slip);
-    row_.noalias() = threads_.slip_rows() * by_bite_;
+    out.load_norm += by_crossing_.cwiseAbs().dot(step_norm_);
+    by_crossing_ = threads.pull.cwiseProduct(threads.by_slip);
+    row_.noalias() = threads_.slip_rows() * by_crossing_;
     out.gradient.row(1) += row_.transpose();
-    for (Eigen::Index b = 0; b < threads.tension.size(); ++b) {
-        const double by_step = threads.by_step[b], by_slip = threads.by_slip[b];
-        const double square = force_square_[b] - 2.0 * (by_step * force_step_[b] + by_slip * force_slip_[b]) +
-                              by_step * by_step * step_square_[b] + by_slip * by_slip * slip_square_[b];
-        out.load_norm += threads.tension[b] * std::sqrt(std::max(0.0, square));
-    }
+    out.load_norm += by_crossing_.cwiseAbs().dot(slip_norm_) + threads.tension.dot(force_norm_);
 }
 
 SolveSummary NewtonSolver::minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
                                     const FibreState& fibres, RingMatrix& jump) {
-    for (Eigen::Index b = 0; b < force_square_.size(); ++b) {
-        Eigen::Map<const RingMatrix> force(reduced.loop_force.col(b).data(), kRingUnknowns, jump.cols());
-        force_square_[b] = reduced.loop_force.col(b).squaredNorm();
-        force_step_[b] = force.row(2).transpose().dot(threads_.step_rows().col(b));
-        force_slip_[b] = force.row(1).transpose().dot(threads_.slip_rows().col(b));
-    }
+    for (Eigen::Index b = 0; b < force_norm_.size(); ++b) force_norm_[b] = reduced.loop_force.col(b).norm();
     return descend(
         options_, jump, work_,
         [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },

@@ -43,9 +43,9 @@ class NewtonSolver final : public ClosureSolver {
 
     PointJumps points_;
     RingMatrix contact_force_;
-    // For the norms of the loops' gradients: squares of the rows, products of a loop's force with its own rows.
-    Eigen::VectorXd step_square_, slip_square_, force_square_, force_step_, force_slip_;
-    Eigen::VectorXd by_bite_, row_;
+    // Norms of the crossings' rows and of the threads' forces, for the sum of the loads' norms.
+    Eigen::VectorXd step_norm_, slip_norm_, force_norm_;
+    Eigen::VectorXd by_crossing_, row_;
 };
 
 }  // namespace graftwright

@@ -12,7 +12,7 @@ namespace graftwright {
 namespace {
 
 constexpr int kMaxInner = 400;
-// While no more bites than this are tied, their crossing strands alone keep the donor from floating off:
+// While no more crossings than this are tied, their strands alone keep the donor from floating off:
 // the preconditioner then takes them one by one.
 constexpr Eigen::Index kFewBites = 6;
 
@@ -31,16 +31,15 @@ RingTangent::RingTangent(const ClosureSystem& system, const WoundInterface& inte
     : interface_(&interface), threads_(&threads), transform_(system.model().harmonics(), interface.points()) {
     const Eigen::Index columns = system.model().columns(), unknowns = kRingUnknowns * columns;
     GRAFTWRIGHT_CHECK(system.size() <= kMostBites, "no more bites than a file may hold");
-    const auto bites = static_cast<Eigen::Index>(system.size());
-    const Eigen::Index low_rank = bites + 2 * std::min(bites, kFewBites);
+    const auto crossings = static_cast<Eigen::Index>(threads.crossings().size());
+    const Eigen::Index low_rank = static_cast<Eigen::Index>(system.size()) + 2 * std::min(crossings, kFewBites);
     loops_.resize(unknowns, low_rank);
     solved_loops_.resize(unknowns, low_rank);
     for (Eigen::MatrixXd* small : {&flexibility_, &woodbury_, &small_inverse_}) small->resize(low_rank, low_rank);
     for (Eigen::VectorXd* small : {&drawn_, &pull_, &next_pull_}) small->resize(low_rank);
-    strand_stiffness_.setZero(bites, 3);
-    pulling_.reserve(system.size());
+    strand_stiffness_.setZero(crossings, 3);
     for (Eigen::VectorXd* row : {&v_, &w_}) row->resize(columns);
-    for (Eigen::VectorXd* by_bite : {&slip_, &step_, &on_slip_, &on_step_}) by_bite->resize(bites);
+    for (Eigen::VectorXd* by_crossing : {&slip_, &step_, &on_slip_, &on_step_}) by_crossing->resize(crossings);
     block_inverse_.resize(static_cast<std::size_t>(system.model().harmonics()) + 1);
     contact_.resize(6, interface.points());
     points_in_.resize(kRingUnknowns, interface.points());
@@ -53,46 +52,59 @@ void RingTangent::linearise(const ReducedSystem& reduced, const std::vector<Knot
     reduced_ = &reduced;
     contact_ = interface_->arc() * contact.tangent;
     add_loops(knots, threads);
-    add_strands(knots, threads);
+    add_strands(threads);
     factor_preconditioner();
 }
 
 void RingTangent::add_loops(const std::vector<Knot>& knots, const ThreadResponse& threads) {
-    pulling_.clear();
+    loop_count_ = threads.unknowns;
+    loops_.leftCols(loop_count_).setZero();
+    flexibility_.topLeftCorner(loop_count_, loop_count_).setZero();
     for (std::size_t b = 0; b < knots.size(); ++b) {
-        const auto i = static_cast<Eigen::Index>(b);
-        if (knots[b].hold == Hold::locked && threads.tension[i] > 0.0) pulling_.push_back(i);
-    }
-    loop_count_ = static_cast<Eigen::Index>(pulling_.size());
-    for (Eigen::Index k = 0; k < loop_count_; ++k) {
-        const Eigen::Index b = pulling_[static_cast<std::size_t>(k)];
-        loops_.col(k) = -reduced_->loop_force.col(b);
-        Eigen::Map<RingMatrix> loop(loops_.col(k).data(), kRingUnknowns, v_.size());
-        loop.row(2) += threads.by_step[b] * threads_->step_rows().col(b).transpose();
-        loop.row(1) += threads.by_slip[b] * threads_->slip_rows().col(b).transpose();
-        for (Eigen::Index l = 0; l < loop_count_; ++l) {
-            flexibility_(k, l) = reduced_->loop_compliance(b, pulling_[static_cast<std::size_t>(l)]);
+        const Eigen::Index k = threads.unknown[b];
+        if (k < 0) continue;
+        loops_.col(k) -= reduced_->loop_force.col(static_cast<Eigen::Index>(b));
+        for (std::size_t c = 0; c < knots.size(); ++c) {
+            const Eigen::Index l = threads.unknown[c];
+            if (l >= 0)
+                flexibility_(k, l) +=
+                    reduced_->loop_compliance(static_cast<Eigen::Index>(b), static_cast<Eigen::Index>(c));
         }
-        flexibility_(k, k) += 1.0 / knots[static_cast<std::size_t>(b)].stiffness;
+        flexibility_(k, k) += 1.0 / knots[b].stiffness;
+    }
+    for (std::size_t i = 0; i < threads_->crossings().size(); ++i) {
+        const Crossing& crossing = threads_->crossings()[i];
+        const auto c = static_cast<Eigen::Index>(i);
+        for (const Eigen::Index thread : {crossing.first, crossing.second}) {
+            const Eigen::Index k = thread < 0 ? -1 : threads.unknown[static_cast<std::size_t>(thread)];
+            if (k < 0) continue;
+            Eigen::Map<RingMatrix> loop(loops_.col(k).data(), kRingUnknowns, v_.size());
+            loop.row(2) += crossing.share() * threads.by_step[c] * threads_->step_rows().col(c).transpose();
+            loop.row(1) += crossing.share() * threads.by_slip[c] * threads_->slip_rows().col(c).transpose();
+        }
     }
 }
 
-void RingTangent::add_strands(const std::vector<Knot>& knots, const ThreadResponse& threads) {
-    // T (1/c)(I − x xᵀ/c²) in (step, slip), the surface strand in slip alone.
+void RingTangent::add_strands(const ThreadResponse& threads) {
+    // T (1/c)(I − x xᵀ/c²) in (step, slip) for a deep strand, a surface strand in slip alone.
     const double l = kCrossingLength;
     Eigen::Index tied = 0;
     strand_stiffness_.setZero();
-    for (std::size_t b = 0; b < knots.size(); ++b) {
-        const auto i = static_cast<Eigen::Index>(b);
-        const double tension = threads.tension[i];
+    for (std::size_t c = 0; c < threads_->crossings().size(); ++c) {
+        const auto i = static_cast<Eigen::Index>(c);
+        const double tension = threads.pull[i];
         if (tension <= 0.0) continue;
         ++tied;
-        const double step = threads.step[b], slip = threads.slip[b];
+        const Crossing& crossing = threads_->crossings()[c];
+        const double step = threads.step[c], slip = threads.slip[c];
         const double deep = std::sqrt(l * l + step * step + slip * slip), surface = std::hypot(l, slip);
         const double cube = deep * deep * deep;
-        strand_stiffness_(i, 0) = tension * (l * l + slip * slip) / cube;
-        strand_stiffness_(i, 1) = -tension * step * slip / cube;
-        strand_stiffness_(i, 2) = tension * ((l * l + step * step) / cube + l * l / (surface * surface * surface));
+        if (crossing.deep) {
+            strand_stiffness_(i, 0) = tension * (l * l + slip * slip) / cube;
+            strand_stiffness_(i, 1) = -tension * step * slip / cube;
+            strand_stiffness_(i, 2) = tension * (l * l + step * step) / cube;
+        }
+        if (crossing.surface) strand_stiffness_(i, 2) += tension * l * l / (surface * surface * surface);
     }
     strands_apart_ = tied > kFewBites;
     mean_step_ = mean_slip_ = 0.0;
@@ -102,9 +114,9 @@ void RingTangent::add_strands(const std::vector<Knot>& knots, const ThreadRespon
         return;
     }
     for (Eigen::Index b = 0; b < strand_stiffness_.rows(); ++b) {
-        if (threads.tension[b] <= 0.0) continue;
+        if (threads.pull[b] <= 0.0) continue;
         // Cholesky of the 2 × 2 stiffness: two columns, each with a flexibility of its own.
-        const double a = std::sqrt(strand_stiffness_(b, 0)), c = strand_stiffness_(b, 1) / a;
+        const double a = std::sqrt(strand_stiffness_(b, 0)), c = a > 0.0 ? strand_stiffness_(b, 1) / a : 0.0;
         const double d = std::sqrt(std::max(0.0, strand_stiffness_(b, 2) - c * c));
         const auto add = [&](double on_step, double on_slip) {
             const Eigen::Index k = loop_count_++;

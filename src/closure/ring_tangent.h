@@ -1,6 +1,6 @@
 // The tangent of a closure at given jumps, its product with a vector, its preconditioner, and conjugate gradients.
 //
-//   tangent = S (4 × 4 blocks by harmonic) + contact (pointwise in θ) + G A⁻¹ Gᵀ (locked loops) + crossing strands
+//   tangent = S (4 × 4 blocks by harmonic) + contact (pointwise in θ) + G A⁻¹ Gᵀ (locked threads) + crossing strands
 // with G the loops' elongation gradients and A their flexibility. A product takes one Fourier transform to the points
 // of the ring, a pointwise 4 × 4 block, and one back; loops and crossing strands are of low rank. Preconditioner: by
 // harmonic B = S + the ring's mean contact and mean crossing stiffness, with the loops (and, while few bites hold the
@@ -32,7 +32,7 @@ class RingTangent {
 
   private:
     void add_loops(const std::vector<Knot>& knots, const ThreadResponse& threads);
-    void add_strands(const std::vector<Knot>& knots, const ThreadResponse& threads);
+    void add_strands(const ThreadResponse& threads);
     void factor_preconditioner();
     // y = tangent · x, where A⁻¹ Gᵀ x = pull_.
     void product(const RingMatrix& x, RingMatrix& y);
@@ -45,10 +45,10 @@ class RingTangent {
     RingTransform transform_;
 
     Eigen::Matrix<double, 6, Eigen::Dynamic> contact_;  // pointwise, rows uu, ub, bb, vv, vw, ww
-    Eigen::MatrixXd loops_;                             // G: unknowns × pulling loops, then strands one by one
+    Eigen::MatrixXd loops_;  // G: unknowns × pulling threads (those that slide together as one), then strands one by one
     Eigen::MatrixXd flexibility_;                       // A
     Eigen::Index loop_count_ = 0;
-    Eigen::Array<double, Eigen::Dynamic, 3> strand_stiffness_;  // by bite: step-step, step-slip, slip-slip
+    Eigen::Array<double, Eigen::Dynamic, 3> strand_stiffness_;  // by crossing: step-step, step-slip, slip-slip
     double mean_step_ = 0.0, mean_slip_ = 0.0;
     bool strands_apart_ = true;  // not among the loops
 
@@ -57,7 +57,6 @@ class RingTangent {
     Eigen::MatrixXd woodbury_, small_inverse_;    // A + Gᵀ B⁻¹ G and its inverse
     Eigen::VectorXd drawn_, pull_, next_pull_;
     Eigen::VectorXd v_, w_, slip_, step_, on_slip_, on_step_;
-    std::vector<Eigen::Index> pulling_;
 
     PointJumps points_in_, points_out_;
     RingMatrix residual_, solved_, direction_, image_;

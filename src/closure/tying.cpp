@@ -32,7 +32,7 @@ Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, d
     state_.tension = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(system.size()));
     state_.knots.resize(system.size());
     for (std::size_t b = 0; b < system.size(); ++b) {
-        state_.knots[b].stiffness = thread_EA / system.bites()[b]->path.length;
+        state_.knots[b].stiffness = thread_EA / system.threads()[b]->path.length;
     }
 }
 
@@ -89,15 +89,50 @@ bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
             return false;
         }
         transform_.to_points(state_.jump, jumps_);
-        double change = 0.0;
-        if (friction) change = interface_->update_bounds(jumps_, state_.fibres);
+        threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
+        double change = update_grips();
+        if (friction) change = std::max(change, interface_->update_bounds(jumps_, state_.fibres));
         if (fluid) change = std::max(change, wet_fibres(reduced.pressure));
         if (change < kSettled) break;
     }
     if (friction) interface_->carry_anchors(jumps_, state_.fibres);
-    threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
     state_.tension = threads_now_.tension;
+    keep_slid();
     return true;
+}
+
+double Closure::update_grips() {
+    double change = 0.0, sum = 0.0;
+    for (const RunOfSpans& run : system_->runs()) {
+        if (run.friction == 0.0 || state_.knots[run.first].hold != Hold::locked) continue;
+        for (std::size_t k = 0; k < run.count; ++k) {
+            double& grip = state_.knots[run.span(k)].grip;
+            const double now = belt_grip(run.friction * system_->turning(run, k),
+                                         threads_now_.tension[static_cast<Eigen::Index>(run.before(k))],
+                                         threads_now_.tension[static_cast<Eigen::Index>(run.span(k))]);
+            change += std::abs(now - grip);
+            sum += now;
+            grip = now;
+        }
+    }
+    return sum > 0.0 ? change / sum : 0.0;
+}
+
+void Closure::keep_slid() {
+    for (const RunOfSpans& run : system_->runs()) {
+        if (run.count < 2 || state_.knots[run.first].hold != Hold::locked) continue;
+        for (std::size_t k = 0; k < run.count; ++k) {
+            Knot& knot = state_.knots[run.span(k)];
+            const auto b = static_cast<Eigen::Index>(run.span(k));
+            if (run.friction > 0.0) {
+                knot.tie_elongation += threads_now_.slid[run.span(k)] - threads_now_.slid[run.span((k + 1) % run.count)];
+            } else if (threads_now_.tension[b] > 0.0) {
+                // Its length is what its share of the common tension leaves it.
+                knot.tie_elongation =
+                    threads_now_.elongation[b] - (threads_now_.tension[b] - knot.tie_tension) / knot.stiffness;
+            }
+        }
+    }
 }
 
 std::size_t Closure::bites_in_place() const {
@@ -111,7 +146,23 @@ bool Closure::tie_one(std::size_t bite, double tension) {
     const std::size_t in_place = bites_in_place();
     const ReducedSystem& reduced = reduced_at(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0);
     if (!settle(reduced, in_place >= kBitesThatAnchorADonor, false)) return false;
-    lock(reduced, bite);
+    lock(reduced, bite, 1);
+    return true;
+}
+
+bool Closure::tie_run(std::size_t number, const RunPlan& plan) {
+    const RunOfSpans& run = system_->runs()[number];
+    std::vector<double> turning;
+    for (std::size_t k = 0; k < run.count; ++k) turning.push_back(system_->turning(run, k));
+    const std::vector<double> drawn = drawn_tensions(plan.tension, plan.worked, run.friction, turning);
+    for (std::size_t k = 0; k < run.count; ++k) {
+        state_.knots[run.span(k)].hold = Hold::drawn;
+        state_.knots[run.span(k)].tie_tension = drawn[k];
+    }
+    const std::size_t in_place = bites_in_place();
+    const ReducedSystem& reduced = reduced_at(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0);
+    if (!settle(reduced, in_place >= kBitesThatAnchorADonor, false)) return false;
+    lock(reduced, run.first, run.count);
     return true;
 }
 
@@ -132,7 +183,7 @@ void Closure::take_over(const ClosureState& earlier) {
     state_.tension.head(tied) = earlier.tension;
 }
 
-bool Closure::tie(const std::vector<KnotPlan>& plan) {
+bool Closure::tie(const std::vector<KnotPlan>& plan, const std::vector<RunPlan>& runs) {
     std::vector<std::size_t> at_the_end;
     for (std::size_t b = 0; b < plan.size(); ++b) {
         if (!tie_one(b, plan[b].tension)) return false;
@@ -142,6 +193,8 @@ bool Closure::tie(const std::vector<KnotPlan>& plan) {
         if (!cut_out(now)) return false;
         if (plan[b].removed && plan[b].removed_after == 0) at_the_end.push_back(b);
     }
+    for (std::size_t r = 0; r < runs.size(); ++r)
+        if (!tie_run(r, runs[r])) return false;
     if (bites_in_place() < kBitesThatHoldAChamber + at_the_end.size()) {
         status_.converged = false;
         status_.reason = "fewer than three bites do not hold a filled chamber";
@@ -150,11 +203,14 @@ bool Closure::tie(const std::vector<KnotPlan>& plan) {
     return cut_out(at_the_end);
 }
 
-void Closure::lock(const ReducedSystem& reduced, std::size_t bite) {
-    Knot& knot = state_.knots[bite];
+void Closure::lock(const ReducedSystem& reduced, std::size_t first, std::size_t count) {
     threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
-    knot.tie_elongation = threads_now_.elongation[static_cast<Eigen::Index>(bite)];
-    knot.hold = Hold::locked;
+    for (std::size_t b = first; b < first + count; ++b) {
+        Knot& knot = state_.knots[b];
+        knot.tie_elongation = threads_now_.elongation[static_cast<Eigen::Index>(b)];
+        knot.hold = Hold::locked;
+    }
+    update_grips();
 }
 
 const ReducedSystem& Closure::reduced_at(double pressure) {
@@ -169,7 +225,7 @@ bool Closure::redraw(std::size_t bite, double tension) {
     state_.knots[bite].tie_tension = tension;
     const ReducedSystem& reduced = reduced_at(state_.pressure);
     if (!settle(reduced, true, true)) return false;
-    lock(reduced, bite);
+    lock(reduced, bite, 1);
     return true;
 }
 

@@ -5,8 +5,12 @@
 // donor floats on viscoelastic, which lets its edge slide freely; from the fourth on the edges rub.
 // (With pressure under one bite the donor tilts, with friction under two it sticks where it was
 // laid: both leave up to 1.4 D that no hand put there.) Bites marked as removed are cut out after the last knot, or
-// when so many had been tied; what is left counts for the rules of the first three. Then the chamber is filled in steps. Tying later bites slackens earlier ones and pressure tightens all: both come out of
-// the balance, neither is put in. Chamber fluid presses on the faces behind the innermost fibre that seals (see leak/).
+// when so many had been tied; what is left counts for the rules of the first three. Running threads are tied after the
+// single bites, in order: laid slack, then all spans drawn at once to what the knot and the working-round of the slack
+// leave them (knots.h: drawn_tensions), then locked; from then on thread slides from span to span as friction lets it.
+// Then the chamber is filled in steps. Tying later bites slackens earlier ones and pressure tightens all: both come out
+// of the balance, neither is put in. Chamber fluid presses on the faces behind the innermost fibre that seals (see
+// leak/).
 // mm, N, MPa, rad.
 #pragma once
 
@@ -27,6 +31,12 @@ struct KnotPlan {
     double tension = 0.0;           // drawn to, N
     bool removed = false;           // cut out …
     std::size_t removed_after = 0;  // … when this many bites had been tied; 0: after the last knot
+};
+
+// A running thread: its knot is drawn to a tension after the slack was worked round at another (N).
+struct RunPlan {
+    double tension = 0.0;
+    double worked = 0.0;
 };
 
 struct ClosureState {
@@ -63,10 +73,12 @@ class Closure {
     [[nodiscard]] const WoundInterface& interface() const { return *interface_; }
     [[nodiscard]] const ClosureSystem& system() const { return *system_; }
 
-    // Ties all in order, ends at tying pressure. False: see status().
-    bool tie(const std::vector<KnotPlan>& plan);
-    // The same by hand: one bite drawn to its tension and locked; some cut out at once.
+    // Ties all in order, single bites and then runs, ends at tying pressure. False: see status().
+    bool tie(const std::vector<KnotPlan>& plan, const std::vector<RunPlan>& runs = {});
+    // The same by hand: one bite drawn to its tension and locked; a run likewise, all its spans at once; some bites
+    // cut out at once.
     bool tie_one(std::size_t bite, double tension);
+    bool tie_run(std::size_t run, const RunPlan& plan);
     bool cut_out(const std::vector<std::size_t>& bites);
     // Goes on from the state of a closure that had the first of this one's bites.
     void take_over(const ClosureState& earlier);
@@ -84,7 +96,11 @@ class Closure {
 
   private:
     bool settle(const ReducedSystem& reduced, bool friction, bool fluid);
-    void lock(const ReducedSystem& reduced, std::size_t bite);
+    void lock(const ReducedSystem& reduced, std::size_t first, std::size_t count);
+    // Friction in the bites of runs: bounds of the next pass, and how much they changed; at the end of a load step
+    // what slid becomes the spans' own length.
+    double update_grips();
+    void keep_slid();
     [[nodiscard]] std::size_t bites_in_place() const;
     [[nodiscard]] const ReducedSystem& reduced_at(double pressure);
     [[nodiscard]] double wet_fibres(double pressure);

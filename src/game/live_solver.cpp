@@ -20,10 +20,6 @@ constexpr int kShadePoints = 33;         // slopes for shading, across the donor
 constexpr int kMapPoints = 81;           // axial map, across
 constexpr double kShadeReach_mm = 3.4, kMapReach_mm = 2.6;  // the map: inside the thread's entries
 
-bool same_path(const Bite& a, const Bite& b) {
-    return static_cast<const BitePath&>(a) == static_cast<const BitePath&>(b);
-}
-
 // Closed polylines of the images, in the field's frame.
 std::vector<std::vector<Point>> ring_images(const AnteriorSurface& surface, Point pupil) {
     std::vector<std::vector<Point>> rings;
@@ -101,17 +97,57 @@ class UndeformedFront final : public AnteriorSurface {
 
 }  // namespace
 
-// What stays from question to question: loads by bite, and the closure after all bites but the last.
+// What stays from question to question: loads by bite and span, and the closure before the last knot.
 struct LiveSolver::Kept {
-    struct Planned {
-        Bite bite;
+    struct PlannedThread {
+        BitePath from, to;  // of a single bite both the same
+        bool span = false;
         double turn = 0.0;
-        std::shared_ptr<const BiteLoads> loads;
+        std::shared_ptr<const ThreadLoads> loads;
     };
-    std::vector<Planned> planned;
+    std::vector<PlannedThread> planned;
     std::vector<Bite> tied;  // with their tensions
+    std::vector<Run> tied_runs;
     double turn = 0.0;
-    std::optional<ClosureState> state;  // after `tied`, removals done
+    std::optional<ClosureState> state;  // after all of these, removals done but those of the end
+
+    [[nodiscard]] std::shared_ptr<const ThreadLoads> known(const PlannedThread& wanted) const {
+        const auto it = std::find_if(planned.begin(), planned.end(), [&](const PlannedThread& one) {
+            return one.span == wanted.span && one.turn == wanted.turn && one.from == wanted.from && one.to == wanted.to;
+        });
+        return it == planned.end() ? nullptr : it->loads;
+    }
+    // The threads of a question in the order of the mechanics; those not seen before are worked out, the others
+    // forgotten.
+    [[nodiscard]] PlannedClosure plan(const ScenarioModel& model, const WoundQuestion& question, double turn_now) {
+        std::vector<PlannedThread> wanted;
+        for (const Bite& bite : question.bites) wanted.push_back({bite, bite, false, turn_now, nullptr});
+        for (const Run& run : question.runs)
+            for (std::size_t k = 0; k < run.bites.size(); ++k)
+                wanted.push_back({run.bites[k], run.bites[(k + 1) % run.bites.size()], true, turn_now, nullptr});
+        std::vector<std::pair<BiteGeometry, BiteGeometry>> new_spans;
+        for (PlannedThread& one : wanted) {
+            one.loads = known(one);
+            if (one.loads) continue;
+            if (one.span)
+                new_spans.emplace_back(bite_geometry(one.from, turn_now), bite_geometry(one.to, turn_now));
+            else
+                one.loads = make_bite_loads(model.wound(), bite_geometry(one.from, turn_now));
+        }
+        const auto spans = make_span_loads(model.wound(), new_spans);
+        auto next = spans.begin();
+        for (PlannedThread& one : wanted)
+            if (!one.loads) one.loads = *next++;
+        planned = std::move(wanted);
+        PlannedClosure closure;
+        std::size_t t = 0;
+        for (const Bite& bite : question.bites) closure.bites.push_back({bite, planned[t++].loads});
+        for (const Run& run : question.runs) {
+            closure.runs.push_back({run, {}});
+            for (std::size_t k = 0; k < run.bites.size(); ++k) closure.runs.back().spans.push_back(planned[t++].loads);
+        }
+        return closure;
+    }
 };
 
 LiveSolver::LiveSolver(std::shared_ptr<const ScenarioModel> model)
@@ -123,9 +159,11 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
     wound->tick = question.tick;
     wound->pressure_mmHg = std::max(question.pressure_mmHg, mmhg_from_mpa(kTyingPressure));
     const std::vector<Bite>& bites = question.bites;
+    const std::vector<Run>& runs = question.runs;
     const Eigen::Vector2d pupil = model_->pupil();
+    const std::vector<OrderedBite> all = bites_in_order(bites, runs);
     const auto in_place = static_cast<std::size_t>(
-        std::count_if(bites.begin(), bites.end(), [](const Bite& bite) { return !bite.removed; }));
+        std::count_if(all.begin(), all.end(), [](const OrderedBite& bite) { return !bite.removed; }));
     if (in_place < kBitesThatHoldAChamber) {
         const EyeShape& shape = model_->wound().shape();
         const UndeformedFront front(model_->scenario().eye.anterior_radius_mm, 0.95 * shape.wound_radius);
@@ -136,23 +174,9 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
     }
     wound->rigid = false;
 
-    const double turn = donor_turn(bites);
-    std::vector<std::shared_ptr<const BiteLoads>> loads;
-    std::vector<const ThreadPath*> paths;
-    std::vector<Kept::Planned> planned;
-    for (const Bite& bite : bites) {
-        const auto known = std::find_if(kept_->planned.begin(), kept_->planned.end(), [&](const Kept::Planned& one) {
-            return same_path(one.bite, bite) && one.turn == turn;
-        });
-        planned.push_back(known != kept_->planned.end()
-                              ? *known
-                              : Kept::Planned{bite, turn, plan_bite(*model_, bite, turn).loads});
-        loads.push_back(planned.back().loads);
-        paths.push_back(&planned.back().loads->path);
-    }
-    kept_->planned = planned;
-
-    const ClosureSystem system(model_->wound(), loads);
+    const double turn = donor_turn(bites, runs);
+    const PlannedThreads threads = threads_of(kept_->plan(*model_, question, turn));
+    const ClosureSystem system(model_->wound(), threads.loads, threads.runs);
     const WoundInterface interface(model_->wound(), model_->interface_constants(),
                                    interference(model_->scenario(), turn, model_->wound().points()));
     Closure closure(system, interface, model_->thread_EA());
@@ -163,23 +187,34 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
             if (bites[c].removed && static_cast<std::size_t>(bites[c].removed_after) == b + 1) now.push_back(c);
         return closure.cut_out(now);
     };
-    const std::vector<Bite> before_last(bites.begin(), bites.end() - 1);
+    // All knots but the last, which may still be drawn; it is a run's where there is one.
+    std::vector<Bite> before_last = bites;
+    std::vector<Run> runs_before_last = runs;
+    if (runs.empty()) {
+        before_last.pop_back();
+    } else {
+        runs_before_last.pop_back();
+    }
     bool ok = true;
-    if (kept_->state && kept_->turn == turn && kept_->tied == before_last) {
+    if (kept_->state && kept_->turn == turn && kept_->tied == before_last && kept_->tied_runs == runs_before_last) {
         closure.take_over(*kept_->state);
     } else {
         kept_->state.reset();
         for (std::size_t b = 0; ok && b < before_last.size(); ++b) ok = tie_and_cut(b);
+        for (std::size_t r = 0; ok && r < runs_before_last.size(); ++r) ok = closure.tie_run(r, threads.run_knots[r]);
         if (ok) {
+            std::size_t tied = before_last.size();
+            for (const Run& run : runs_before_last) tied += run.bites.size();
             ClosureState state = closure.state();
-            state.knots.resize(before_last.size());
-            state.tension.conservativeResize(static_cast<Eigen::Index>(before_last.size()));
+            state.knots.resize(tied);
+            state.tension.conservativeResize(static_cast<Eigen::Index>(tied));
             kept_->state = std::move(state);
             kept_->tied = before_last;
+            kept_->tied_runs = runs_before_last;
             kept_->turn = turn;
         }
     }
-    ok = ok && tie_and_cut(bites.size() - 1);
+    ok = ok && (runs.empty() ? tie_and_cut(bites.size() - 1) : closure.tie_run(runs.size() - 1, threads.run_knots.back()));
     std::vector<std::size_t> at_the_end;
     for (std::size_t b = 0; b < bites.size(); ++b)
         if (bites[b].removed && bites[b].removed_after == 0) at_the_end.push_back(b);
@@ -191,12 +226,11 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
         return wound;
     }
     const ClosureState& state = closure.state();
-    for (Eigen::Index b = 0; b < state.tension.size(); ++b)
-        wound->tension_mN.push_back(mn_from_newton(state.tension[b]));
+    read_tensions(system, state.tension, wound->tension_mN, wound->span_mN);
     read_wound(*wound, closure);
     const DeformedDonor front(
         model_->wound(),
-        model_->wound().donor_displacement(state.pressure, state.jump, paths, state.tension, kOpticalHarmonics),
+        model_->wound().donor_displacement(state.pressure, state.jump, threads.paths, state.tension, kOpticalHarmonics),
         pupil);
     read_surface(*wound, front, {pupil.x(), pupil.y()}, question.map);
     return wound;
@@ -214,6 +248,7 @@ std::shared_ptr<const LiveWound> picture_of(const ClosureMeasures& measures, dou
         return wound;
     }
     wound->tension_mN = measures.tension_mN;
+    wound->span_mN = measures.span_mN;
     for (const SealPlace& place : measures.profile) {
         wound->seal_mmHg.push_back(place.seal_mmHg);
         wound->step_um.push_back(place.step_um);

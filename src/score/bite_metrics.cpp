@@ -22,21 +22,22 @@ double radial_error_deg(const Scenario& scenario, const Bite& bite, double turn)
 
 }  // namespace
 
-std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vector<Bite>& bites,
+std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vector<OrderedBite>& bites,
                                       const std::vector<double>& tension_mN) {
-    const double turn = donor_turn(bites);
+    const auto [singles, runs] = bites_and_runs(bites, std::vector<Run>(run_count(bites)));
+    const double turn = donor_turn(singles, runs);
     const std::vector<double> slots = slots_deg(bites);
-    double usual_tension = 0.0;
+    std::vector<double> usual_tension(bites.size(), 0.0);  // of each bite's pattern
     if (!tension_mN.empty()) {
-        std::vector<double> in_place;
-        for (std::size_t b = 0; b < bites.size(); ++b) {
-            if (!bites[b].removed) in_place.push_back(tension_mN[b]);
+        for (const std::vector<std::size_t>& pattern : patterns_in_eye(bites)) {
+            std::vector<double> tensions;
+            for (const std::size_t b : pattern) tensions.push_back(tension_mN[b]);
+            for (const std::size_t b : pattern) usual_tension[b] = median(tensions);
         }
-        if (!in_place.empty()) usual_tension = median(in_place);
     }
     std::vector<BiteMetrics> all;
     for (std::size_t b = 0; b < bites.size(); ++b) {
-        const Bite& bite = bites[b];
+        const OrderedBite& bite = bites[b];
         BiteMetrics m;
         m.depth_fraction_graft = bite.graft_depth_um / scenario.graft.thickness_um;
         m.depth_fraction_host = bite.host_depth_um / scenario.eye.rim_thickness_um;
@@ -61,13 +62,18 @@ std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vecto
         flag(std::abs(m.radial_error_deg) > kRadialError_deg.value, "not-radial");
         flag(std::abs(m.spacing_error_deg) > kSpacingError_deg.value, "off-slot");
         if (!tension_mN.empty() && !bite.removed) flag(tension_mN[b] > scenario.thread.break_mN, "would-break");
-        if (!tension_mN.empty() && !bite.removed && usual_tension > 0.0) {
-            flag(tension_mN[b] < kLoose.value * usual_tension, "loose");
-            flag(tension_mN[b] > kTight.value * usual_tension, "tight");
+        if (!tension_mN.empty() && !bite.removed && usual_tension[b] > 0.0) {
+            flag(tension_mN[b] < kLoose.value * usual_tension[b], "loose");
+            flag(tension_mN[b] > kTight.value * usual_tension[b], "tight");
         }
         all.push_back(std::move(m));
     }
     return all;
+}
+
+std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vector<Bite>& bites,
+                                      const std::vector<double>& tension_mN) {
+    return bite_metrics(scenario, bites_in_order(bites), tension_mN);
 }
 
 std::vector<double> spacings_mm(const Scenario& scenario, const std::vector<Bite>& bites) {

@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "files/attempt.h"
 #include "files/scenario.h"
+#include "score/bites_in_order.h"
 
 namespace graftwright {
 
@@ -33,7 +33,7 @@ inline constexpr Limit kMostRatio{1.35, "common practice, no source; 1.25/1.0 mm
 inline constexpr Limit kRadialError_deg{5.0, "our choice (T8-13: no published limit found)"};
 inline constexpr Limit kSpacingError_deg{3.6, "T8-12: 3.6 deg of spacing on an 8 mm circle"};
 inline constexpr Limit kTensionRange{0.4, "our choice; even tension is common practice, no source"};
-// Final tension over the median of all.
+// Final tension over the median of its pattern (the single bites, or the run).
 inline constexpr Limit kLoose{0.5, "our choice"};
 inline constexpr Limit kTight{1.5, "our choice"};
 
@@ -59,10 +59,13 @@ struct BiteMetrics {
 // short-graft, short-host, long-graft, long-host, ratio, not-radial, off-slot; loose, tight and would-break
 // (the filled chamber's tension against the thread's strength) where tensions are given (final, mN, by
 // bite; empty: not known).
+[[nodiscard]] std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vector<OrderedBite>& bites,
+                                                    const std::vector<double>& tension_mN);
+// The same of single bites alone.
 [[nodiscard]] std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vector<Bite>& bites,
                                                     const std::vector<double>& tension_mN);
 
-// Distances (mm) between neighbouring bites along the bed's mean circle, in order of angle, closing
+// Distances (mm) between neighbouring bites of one pattern along the bed's mean circle, in order of angle, closing
 // the circle. Removed bites do not count.
 [[nodiscard]] std::vector<double> spacings_mm(const Scenario& scenario, const std::vector<Bite>& bites);
 

@@ -20,6 +20,20 @@ std::vector<OrderedBite> bites_in_order(const std::vector<Bite>& bites, const st
     return ordered;
 }
 
+std::size_t run_count(const std::vector<OrderedBite>& ordered) {
+    return ordered.empty() || !ordered.back().run ? 0 : *ordered.back().run + 1;
+}
+
+std::vector<std::vector<std::size_t>> patterns_in_eye(const std::vector<OrderedBite>& ordered) {
+    std::vector<std::vector<std::size_t>> patterns(run_count(ordered) + 1);
+    for (std::size_t b = 0; b < ordered.size(); ++b) {
+        if (!ordered[b].removed) patterns[ordered[b].run ? *ordered[b].run + 1 : 0].push_back(b);
+    }
+    patterns.erase(std::remove_if(patterns.begin(), patterns.end(), [](const auto& one) { return one.empty(); }),
+                   patterns.end());
+    return patterns;
+}
+
 std::vector<RunSpan> run_spans(std::size_t single_bites, const std::vector<Run>& runs) {
     std::vector<RunSpan> spans;
     std::size_t first = single_bites;

@@ -41,14 +41,17 @@ std::optional<double> least(const std::vector<std::size_t>& bites, Value value) 
 
 }  // namespace
 
-std::vector<std::size_t> bites_of_the_hand(const Scenario& scenario, const std::vector<Bite>& bites) {
+std::vector<std::size_t> bites_of_the_hand(const Scenario& scenario, const std::vector<OrderedBite>& bites) {
     std::vector<std::size_t> mine;
-    for (std::size_t b = scenario.start.bites.size(); b < bites.size(); ++b)
-        if (!bites[b].removed) mine.push_back(b);
+    for (std::size_t b = 0; b < bites.size(); ++b) {
+        const bool from_start =
+            bites[b].run ? *bites[b].run < scenario.start.runs.size() : b < scenario.start.bites.size();
+        if (!from_start && !bites[b].removed) mine.push_back(b);
+    }
     return mine;
 }
 
-std::optional<double> opposite_error_deg(const std::vector<Bite>& bites, std::size_t bite) {
+std::optional<double> opposite_error_deg(const std::vector<OrderedBite>& bites, std::size_t bite) {
     constexpr double kAcross_deg = 45.0;  // half the way to the next cardinal: further off is no partner
     std::optional<double> nearest;
     double error = 0.0;
@@ -60,6 +63,10 @@ std::optional<double> opposite_error_deg(const std::vector<Bite>& bites, std::si
         error = std::max(host, apart_deg(bites[bite].graft_deg, bites[other].graft_deg + 180.0));
     }
     return nearest ? std::optional(error) : std::nullopt;
+}
+
+std::optional<double> opposite_error_deg(const std::vector<Bite>& bites, std::size_t bite) {
+    return opposite_error_deg(bites_in_order(bites), bite);
 }
 
 double locked_tension_range(const std::vector<Bite>& bites) {
@@ -81,7 +88,7 @@ std::size_t harms(const Attempt& attempt) {
 std::vector<PassMark> hand_marks(const Scenario& scenario, const Attempt& attempt,
                                  const std::vector<BiteMetrics>& metrics) {
     const PassMarks& pass = scenario.pass;
-    const std::vector<Bite>& bites = attempt.bites;
+    const std::vector<OrderedBite> bites = bites_in_order(attempt);
     const std::vector<std::size_t> mine = bites_of_the_hand(scenario, bites);
     const auto shallower = [&](std::size_t b) {
         return std::min(metrics[b].depth_fraction_graft, metrics[b].depth_fraction_host);
@@ -107,9 +114,9 @@ std::vector<PassMark> hand_marks(const Scenario& scenario, const Attempt& attemp
               most(mine, [&](std::size_t b) { return std::optional(std::abs(metrics[b].spacing_error_deg)); }));
     marks.add("off opposite", "deg", pass.opposite_error_deg, false,
               most(mine, [&](std::size_t b) { return opposite_error_deg(bites, b); }));
-    if (bites.size() > 1)
+    if (attempt.bites.size() > 1)
         marks.add("tension as locked, range over the median", "", pass.tension_range, false,
-                  locked_tension_range(bites));
+                  locked_tension_range(attempt.bites));
     marks.add("trauma, iris caught, endothelial touch", "", pass.trauma_count, false,
               static_cast<double>(harms(attempt)));
     return marks.take();

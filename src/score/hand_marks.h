@@ -12,14 +12,17 @@
 
 namespace graftwright {
 
-// Indices of the bites that the hand laid and left: behind the start's, not removed.
-[[nodiscard]] std::vector<std::size_t> bites_of_the_hand(const Scenario& scenario, const std::vector<Bite>& bites);
+// Numbers, in bites_in_order, of the bites that the hand laid and left: behind the start's single bites, or of runs
+// behind the start's; not removed.
+[[nodiscard]] std::vector<std::size_t> bites_of_the_hand(const Scenario& scenario,
+                                                         const std::vector<OrderedBite>& bites);
 
 // Off the place across from the bite that lies most nearly opposite, the larger at donor's and host's edge
 // (deg); empty where no other bite lies within 45° of opposite.
+[[nodiscard]] std::optional<double> opposite_error_deg(const std::vector<OrderedBite>& bites, std::size_t bite);
 [[nodiscard]] std::optional<double> opposite_error_deg(const std::vector<Bite>& bites, std::size_t bite);
 
-// Tensions as locked: largest less smallest over the median, bites in place (0 where all are 0).
+// Tensions as locked of the single bites in place: largest less smallest over the median (0 where all are 0).
 [[nodiscard]] double locked_tension_range(const std::vector<Bite>& bites);
 
 // Events that harm: trauma, iris_caught, endothelial_touch.

@@ -44,25 +44,87 @@ std::vector<PlannedBite> plan_bites(const ScenarioModel& model, const std::vecto
     return planned;
 }
 
-ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<PlannedBite>& bites, double donor_turn,
+PlannedRun plan_run(const ScenarioModel& model, const Run& run, double donor_turn) {
+    std::vector<std::pair<BiteGeometry, BiteGeometry>> ends;
+    for (std::size_t k = 0; k < run.bites.size(); ++k) {
+        ends.emplace_back(bite_geometry(run.bites[k], donor_turn),
+                          bite_geometry(run.bites[(k + 1) % run.bites.size()], donor_turn));
+    }
+    return {run, make_span_loads(model.wound(), ends)};
+}
+
+PlannedClosure plan_closure(const ScenarioModel& model, const std::vector<Bite>& bites, const std::vector<Run>& runs,
+                            double donor_turn) {
+    PlannedClosure plan{plan_bites(model, bites, donor_turn), {}};
+    for (const Run& run : runs) plan.runs.push_back(plan_run(model, run, donor_turn));
+    return plan;
+}
+
+std::vector<PlannedRun> plan_swaps(const ScenarioModel& model, const PlannedRun& run, const std::vector<RunBite>& twins,
+                                   double donor_turn) {
+    const std::size_t n = run.run.bites.size();
+    std::vector<std::pair<BiteGeometry, BiteGeometry>> ends;  // into each twin, and out of it
+    const auto geometry = [&](std::size_t k) { return bite_geometry(run.run.bites[k % n], donor_turn); };
+    for (std::size_t k = 0; k < n; ++k) {
+        const BiteGeometry twin = bite_geometry(twins[k], donor_turn);
+        ends.emplace_back(n > 1 ? geometry(k + n - 1) : twin, twin);
+        ends.emplace_back(twin, n > 1 ? geometry(k + 1) : twin);
+    }
+    const auto loads = make_span_loads(model.wound(), ends);
+    std::vector<PlannedRun> swaps(n, run);
+    for (std::size_t k = 0; k < n; ++k) {
+        swaps[k].run.bites[k] = twins[k];
+        swaps[k].spans[(k + n - 1) % n] = loads[2 * k];
+        swaps[k].spans[k] = loads[2 * k + 1];
+    }
+    return swaps;
+}
+
+RunPlan run_plan(const Run& run) {
+    return {newton_from_mn(run.tension_mN), newton_from_mn(run.worked_mN.value_or(run.tension_mN))};
+}
+
+PlannedThreads threads_of(const PlannedClosure& plan) {
+    PlannedThreads threads;
+    for (const PlannedBite& bite : plan.bites) {
+        threads.loads.push_back(bite.loads);
+        threads.knots.push_back({newton_from_mn(bite.bite.tension_mN), bite.bite.removed,
+                                 static_cast<std::size_t>(bite.bite.removed_after)});
+    }
+    for (const PlannedRun& run : plan.runs) {
+        threads.runs.push_back({threads.loads.size(), run.spans.size(), run.run.friction});
+        threads.loads.insert(threads.loads.end(), run.spans.begin(), run.spans.end());
+        threads.run_knots.push_back(run_plan(run.run));
+    }
+    for (const auto& thread : threads.loads) threads.paths.push_back(&thread->path);
+    return threads;
+}
+
+void read_tensions(const ClosureSystem& system, const Eigen::VectorXd& tension, std::vector<double>& by_bite_mN,
+                   std::vector<std::vector<double>>& by_span_mN) {
+    const auto mN = [&](std::size_t thread) { return mn_from_newton(tension[static_cast<Eigen::Index>(thread)]); };
+    const std::size_t singles = system.runs().empty() ? system.size() : system.runs().front().first;
+    for (std::size_t b = 0; b < singles; ++b) by_bite_mN.push_back(mN(b));
+    for (const RunOfSpans& run : system.runs()) {
+        by_span_mN.emplace_back();
+        for (std::size_t k = 0; k < run.count; ++k) {
+            by_bite_mN.push_back(0.5 * (mN(run.before(k)) + mN(run.span(k))));
+            by_span_mN.back().push_back(mN(run.span(k)));
+        }
+    }
+}
+
+ClosureMeasures measure_closure(const ScenarioModel& model, const PlannedClosure& plan, double donor_turn,
                                 const MeasureOptions& options) {
     ClosureMeasures result;
-    std::vector<std::shared_ptr<const BiteLoads>> loads;
-    std::vector<KnotPlan> plan;
-    std::vector<const ThreadPath*> paths;
-    for (const PlannedBite& bite : bites) {
-        loads.push_back(bite.loads);
-        plan.push_back({newton_from_mn(bite.bite.tension_mN), bite.bite.removed,
-                        static_cast<std::size_t>(bite.bite.removed_after)});
-        paths.push_back(&bite.loads->path);
-    }
-    const ClosureSystem system(model.wound(), std::move(loads));
+    const PlannedThreads threads = threads_of(plan);
+    const ClosureSystem system(model.wound(), threads.loads, threads.runs);
     const WoundInterface interface(model.wound(), model.interface_constants(),
                                    interference(model.scenario(), donor_turn, model.wound().points()));
     Closure closure(system, interface, model.thread_EA());
     const double pressure_mmHg = model.scenario().eye.pressure_mmHg;
 
-    bool ok = closure.tie(plan);
+    bool ok = closure.tie(threads.knots, threads.run_knots);
     const ClosureState tied = closure.state();
     ok = ok && fill_in_steps(closure, mpa_from_mmhg(pressure_mmHg));
     ok = ok && (!options.redraw || draw_like_the_others(closure, *options.redraw));
@@ -77,12 +139,12 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<Pl
     const ClosureState& filled = closure.state();
     result.front = std::make_shared<const DeformedDonor>(
         model.wound(),
-        model.wound().donor_displacement(filled.pressure, filled.jump, paths, filled.tension, kOpticalHarmonics),
+        model.wound().donor_displacement(filled.pressure, filled.jump, threads.paths, filled.tension,
+                                          kOpticalHarmonics),
         model.pupil());
     result.keratometry = read_keratometry(*result.front);
     if (options.irregularity) result.hoa_rms_um = irregularity_rms_um(*result.front);
-    for (Eigen::Index b = 0; b < filled.tension.size(); ++b)
-        result.tension_mN.push_back(mn_from_newton(filled.tension[b]));
+    read_tensions(system, filled.tension, result.tension_mN, result.span_mN);
     result.profile = seal_profile(closure);
     if (options.leak) {
         closure.restore(tied);

@@ -23,7 +23,10 @@ struct ClosureMeasures {
     std::shared_ptr<const AnteriorSurface> front;  // what the keratometer read; for maps and rings
     std::optional<Keratometry> keratometry;        // empty too where the donor does not reach the ring
     std::optional<double> hoa_rms_um;
-    std::vector<double> tension_mN;  // by bite, chamber filled; removed bites 0
+    // By bite in the order of bites_in_order, chamber filled; removed bites 0. Of a run's bite: the mean of the spans
+    // that enter and leave it.
+    std::vector<double> tension_mN;
+    std::vector<std::vector<double>> span_mN;  // of each run, by span (run_spans)
     std::vector<SealPlace> profile;
     WoundTest wound;
 };
@@ -31,13 +34,29 @@ struct ClosureMeasures {
 // Bites with their loads on the wound, which closures that differ in one bite share.
 struct PlannedBite {
     Bite bite;
-    std::shared_ptr<const BiteLoads> loads;
+    std::shared_ptr<const ThreadLoads> loads;
+};
+
+// A running thread with its spans' loads.
+struct PlannedRun {
+    Run run;
+    std::vector<std::shared_ptr<const ThreadLoads>> spans;
+};
+struct PlannedClosure {
+    std::vector<PlannedBite> bites;
+    std::vector<PlannedRun> runs;
 };
 
 [[nodiscard]] PlannedBite plan_bite(const ScenarioModel& model, const Bite& bite, double donor_turn);
 // The same, to the last bit, and cheaper than one by one.
 [[nodiscard]] std::vector<PlannedBite> plan_bites(const ScenarioModel& model, const std::vector<Bite>& bites,
                                                   double donor_turn);
+[[nodiscard]] PlannedRun plan_run(const ScenarioModel& model, const Run& run, double donor_turn);
+[[nodiscard]] PlannedClosure plan_closure(const ScenarioModel& model, const std::vector<Bite>& bites,
+                                          const std::vector<Run>& runs, double donor_turn);
+// Each run with one of its bites in the place of its twin, bite by bite: the others' spans are shared.
+[[nodiscard]] std::vector<PlannedRun> plan_swaps(const ScenarioModel& model, const PlannedRun& run,
+                                                 const std::vector<RunBite>& twins, double donor_turn);
 
 struct MeasureOptions {
     bool irregularity = true;
@@ -47,7 +66,25 @@ struct MeasureOptions {
     std::optional<std::size_t> redraw;
 };
 
-[[nodiscard]] ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<PlannedBite>& bites,
-                                              double donor_turn, const MeasureOptions& options = {});
+[[nodiscard]] ClosureMeasures measure_closure(const ScenarioModel& model, const PlannedClosure& plan, double donor_turn,
+                                              const MeasureOptions& options = {});
+[[nodiscard]] inline ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<PlannedBite>& bites,
+                                                     double donor_turn, const MeasureOptions& options = {}) {
+    return measure_closure(model, PlannedClosure{bites, {}}, donor_turn, options);
+}
+
+// A planned closure's threads as the mechanics take them.
+struct PlannedThreads {
+    std::vector<std::shared_ptr<const ThreadLoads>> loads;
+    std::vector<RunOfSpans> runs;
+    std::vector<const ThreadPath*> paths;
+    std::vector<KnotPlan> knots;
+    std::vector<RunPlan> run_knots;
+};
+[[nodiscard]] PlannedThreads threads_of(const PlannedClosure& plan);
+[[nodiscard]] RunPlan run_plan(const Run& run);
+// Tensions by bite and by span, mN, as ClosureMeasures has them.
+void read_tensions(const ClosureSystem& system, const Eigen::VectorXd& tension, std::vector<double>& by_bite_mN,
+                   std::vector<std::vector<double>>& by_span_mN);
 
 }  // namespace graftwright

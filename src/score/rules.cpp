@@ -34,10 +34,11 @@ double depth_mark(double fraction) {
 
 void add_technique(const Scenario& scenario, const Attempt& attempt, const ClosureMeasures& measures,
                    const std::vector<BiteMetrics>& metrics, std::vector<Rule>& rules) {
-    std::vector<double> depths_graft, depths_host, graft_lengths, host_lengths, tensions;
+    const std::vector<OrderedBite> bites = bites_in_order(attempt);
+    std::vector<double> depths_graft, depths_host, graft_lengths, host_lengths;
     double depth_marks = 0.0, mismatch = 0.0, radial = 0.0, graft_sum = 0.0, host_sum = 0.0;
-    for (std::size_t b = 0; b < attempt.bites.size(); ++b) {
-        const Bite& bite = attempt.bites[b];
+    for (std::size_t b = 0; b < bites.size(); ++b) {
+        const OrderedBite& bite = bites[b];
         const BiteMetrics& m = metrics[b];
         if (bite.removed) continue;
         depths_graft.push_back(m.depth_fraction_graft);
@@ -49,7 +50,20 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
         host_lengths.push_back(bite.host_bite_mm);
         graft_sum += bite.graft_bite_mm;
         host_sum += bite.host_bite_mm;
-        tensions.push_back(measures.tension_mN[b]);
+    }
+    // Spacing and tension pattern by pattern, the worst counts.
+    double spacing_range = 0.0;
+    std::optional<double> tension_range;
+    for (const std::vector<std::size_t>& pattern : patterns_in_eye(bites)) {
+        std::vector<Bite> of_pattern;
+        std::vector<double> tensions;
+        for (const std::size_t b : pattern) {
+            of_pattern.push_back(bites[b]);
+            tensions.push_back(measures.tension_mN[b]);
+        }
+        spacing_range = std::max(spacing_range, range(spacings_mm(scenario, of_pattern)));
+        const double usual = median(tensions);
+        if (usual > 0.0) tension_range = std::max(tension_range.value_or(0.0), range(tensions) / usual);
     }
     const double count = static_cast<double>(depths_graft.size());
     const auto add = [&](const char* what, const char* unit, double points, double measured, double full, double none,
@@ -69,13 +83,11 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
         std::max(outside(mean_graft), outside(mean_host)), 0.0, 0.5, kShortest.source);
     add("length: range over the bites, worse side", "mm", kTechniquePoints,
         std::max(range(graft_lengths), range(host_lengths)), kLengthRange.value, 0.75, kLengthRange.source);
-    add("spacing: range between neighbours", "mm", kTechniquePoints, range(spacings_mm(scenario, attempt.bites)),
-        kSpacingRange.value, 0.75, kSpacingRange.source);
+    add("spacing: range between neighbours", "mm", kTechniquePoints, spacing_range, kSpacingRange.value, 0.75, kSpacingRange.source);
     add("radial: largest error", "deg", kTechniquePoints, radial, kRadialError_deg.value, 3.0 * kRadialError_deg.value,
         kRadialError_deg.source);
-    const double usual = median(tensions);
-    if (usual > 0.0) {
-        add("tension: range over the median, chamber filled", "", kTechniquePoints, range(tensions) / usual,
+    if (tension_range) {
+        add("tension: range over the median, chamber filled", "", kTechniquePoints, *tension_range,
             kTensionRange.value, 1.0, kTensionRange.source);
     }
     if (!attempt.events.empty()) {

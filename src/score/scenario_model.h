@@ -25,8 +25,8 @@ inline constexpr double kTangentialOverContact = 0.3;    // k_t over k_c
 [[nodiscard]] EyeShape eye_shape(const Scenario& scenario);
 // Radial interference (mm) at `points` angles: donor radius − bed radius, donor turned by `turn` (rad).
 [[nodiscard]] Eigen::VectorXd interference(const Scenario& scenario, double turn, int points);
-// The donor's turn in the eye (rad): median of host_deg − graft_deg, the short way round.
-[[nodiscard]] double donor_turn(const std::vector<Bite>& bites);
+// The donor's turn in the eye (rad): median of host_deg − graft_deg, the short way round, over all bites.
+[[nodiscard]] double donor_turn(const std::vector<Bite>& bites, const std::vector<Run>& runs = {});
 [[nodiscard]] double median(std::vector<double> values);
 
 class ScenarioModel {

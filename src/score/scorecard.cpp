@@ -32,22 +32,16 @@ std::string Scorecard::reason() const {
 Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, const ScoreOptions& options) {
     Scorecard card;
     const Scenario& scenario = model.scenario();
-    const std::vector<Bite>& bites = attempt.bites;
+    const std::vector<OrderedBite> bites = bites_in_order(attempt);
     card.scenario = scenario.id;
-    card.bite_count = static_cast<std::size_t>(
-        std::count_if(bites.begin(), bites.end(), [](const Bite& bite) { return !bite.removed; }));
+    card.bite_count = bites_in_eye(attempt);
     card.shares.resize(bites.size());
-    if (!attempt.runs.empty()) {
-        card.attempt.status.converged = false;
-        card.attempt.status.reason = "running threads are not solved by this version";
-        if (!bites.empty()) card.bites = bite_metrics(scenario, bites, {});
-        return card;
-    }
-    const double turn = donor_turn(bites);
-    const std::vector<Bite> twins = ideal_twins(scenario, bites);
-    std::vector<PlannedBite> planned, planned_twins;
+    const double turn = donor_turn(attempt.bites, attempt.runs);
+    const auto [twin_bites, twin_runs] = bites_and_runs(ideal_twins(scenario, bites), attempt.runs);
+    PlannedClosure planned, planned_twins;
     on_threads(2, options.threads, [&](std::size_t i) {
-        (i == 0 ? planned : planned_twins) = plan_bites(model, i == 0 ? bites : twins, turn);
+        (i == 0 ? planned : planned_twins) = i == 0 ? plan_closure(model, attempt.bites, attempt.runs, turn)
+                                                    : plan_closure(model, twin_bites, twin_runs, turn);
     });
 
     std::vector<std::size_t> asked;
@@ -81,10 +75,21 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
 
     MeasureOptions for_shares;
     for_shares.irregularity = false;
+    std::vector<std::vector<PlannedRun>> swaps(asked.empty() ? 0 : planned.runs.size());
+    on_threads(swaps.size(), options.threads, [&](std::size_t r) {
+        swaps[r] = plan_swaps(model, planned.runs[r], twin_runs[r].bites, turn);
+    });
+    std::vector<std::size_t> first_of_run;  // number of each run's first bite
+    for (std::size_t r = 0, next = attempt.bites.size(); r < attempt.runs.size(); next += attempt.runs[r++].bites.size())
+        first_of_run.push_back(next);
     on_threads(asked.size(), options.threads, [&](std::size_t i) {
         const std::size_t b = asked[i];
-        std::vector<PlannedBite> swapped = planned;
-        swapped[b] = planned_twins[b];
+        PlannedClosure swapped = planned;
+        if (bites[b].run) {
+            swapped.runs[*bites[b].run] = swaps[*bites[b].run][b - first_of_run[*bites[b].run]];
+        } else {
+            swapped.bites[b] = planned_twins.bites[b];
+        }
         card.shares[b] = share_of(card.attempt, measure_closure(model, swapped, turn, for_shares));
         count_one(2 + asked.size());
     });

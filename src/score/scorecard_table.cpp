@@ -18,16 +18,19 @@ std::string joined(const std::vector<std::string>& words) {
 std::string bite_rows(const Attempt& attempt, const Scorecard& card) {
     std::string out =
         "bite   at deg   tied   now mN   costs D @ deg   leak mmHg   depth g/h   radial   off slot   notes\n";
-    for (std::size_t b = 0; b < attempt.bites.size(); ++b) {
-        const Bite& bite = attempt.bites[b];
+    const std::vector<OrderedBite> bites = bites_in_order(attempt);
+    for (std::size_t b = 0; b < bites.size(); ++b) {
+        const OrderedBite& bite = bites[b];
         const BiteMetrics& m = card.bites[b];
         const auto& share = card.shares[b];
+        std::vector<std::string> notes = m.flags;
+        if (bite.run) notes.insert(notes.begin(), fmt::format("run-{}", *bite.run + 1));
         out += fmt::format(
             "{:>4}   {:6.1f}   {:4.1f}   {:>6}   {:>13}   {:>9}   {:4.2f}/{:4.2f}   {:+6.1f}   {:+8.1f}{}{}\n", b + 1,
             bite.host_deg, bite.tension_mN, card.converged() ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "-",
             share ? fmt::format("{:.2f} @ {:3.0f}", share->share_D, share->share_axis_deg) : "-",
             share ? fmt::format("{:+.1f}", share->share_leak_mmHg) : "-", m.depth_fraction_graft, m.depth_fraction_host,
-            m.radial_error_deg, m.spacing_error_deg, m.flags.empty() ? "" : "   ", joined(m.flags));
+            m.radial_error_deg, m.spacing_error_deg, notes.empty() ? "" : "   ", joined(notes));
     }
     return out;
 }

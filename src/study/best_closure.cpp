@@ -1,6 +1,7 @@
 #include "study/best_closure.h"
 
 #include <algorithm>
+#include <tuple>
 
 #include "files/reader.h"
 #include "files/writer.h"
@@ -36,32 +37,30 @@ RandomStream no_errors() { return {1, 1}; }
 
 Attempt attempt_of(const Scenario& scenario, const HandSkill& skill) {
     RandomStream random = no_errors();
-    Attempt attempt = simulated_attempt(scenario, skill, random);
-    attempt.runs = scenario.start.runs;
-    return attempt;
+    return simulated_attempt(scenario, skill, random);
 }
 
 // Only what the mechanics can solve may reach it.
 std::string why_not(const Scenario& scenario, const Attempt& attempt) {
-    if (scenario.task.pattern != Pattern::interrupted || !scenario.start.runs.empty())
-        return "running threads are not solved by this version";
     const Result<Attempt> held = read_attempt_for(scenario, write_attempt(attempt), "even closure");
     return held.ok() ? "" : "an even closure does not fit this eye: " + held.faults().front().message;
 }
 
 // The wound as it is handed over, where enough bites hold it.
 void read_opening(const ScenarioModel& model, const Scenario& scenario, double ideal_mean_D, BestClosure& best) {
-    const std::vector<Bite>& bites = scenario.start.bites;
-    if (bites.empty()) return;
-    const double turn = donor_turn(bites);
-    const ClosureMeasures opening = measure_closure(model, plan_bites(model, bites, turn), turn);
+    const Start& start = scenario.start;
+    if (start.bites.empty() && start.runs.empty()) return;
+    const double turn = donor_turn(start.bites, start.runs);
+    const ClosureMeasures opening =
+        measure_closure(model, plan_closure(model, start.bites, start.runs, turn), turn);
     if (opening.status.converged && opening.keratometry) best.opening = reading_of(opening, ideal_mean_D);
 }
 
 void read_ideal(const Scenario& scenario, const Attempt& attempt, const ClosureMeasures& ideal, BestClosure& best) {
     Attempt twins = attempt;
-    twins.bites = ideal_twins(scenario, attempt.bites);
-    const std::vector<BiteMetrics> metrics = bite_metrics(scenario, twins.bites, ideal.tension_mN);
+    const std::vector<OrderedBite> ordered = ideal_twins(scenario, bites_in_order(attempt));
+    std::tie(twins.bites, twins.runs) = bites_and_runs(ordered, attempt.runs);
+    const std::vector<BiteMetrics> metrics = bite_metrics(scenario, ordered, ideal.tension_mN);
     const Score score = apply_rules(scenario, twins, ideal, ideal, metrics);
     best.ideal = reading_of(ideal, ideal.keratometry->mean_D);
     best.ideal_marks = score.marks;

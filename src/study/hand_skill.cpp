@@ -42,6 +42,7 @@ HandSkill careless_hand() {
     hand.held_slip_sd_deg = 1.5;
     hand.free_slip_sd_deg = 6.0;
     hand.tension_sd = 0.35;    // our choice
+    hand.works_round = 0.3;    // our choice
     hand.bite_s = 75.0;        // 16 in 20 min, T8-01's last mark
     hand.bite_sd_s = 15.0;     // our choice
     hand.harms_a_bite = 0.25;  // our choice

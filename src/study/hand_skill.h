@@ -24,6 +24,10 @@ struct HandSkill {
     double held_slip_sd_deg = 0.0, free_slip_sd_deg = 0.0;  // donor against host, steadied or not
     // Knots.
     double tension_mN = 15.0, tension_sd = 0.0;  // sd as a fraction of what is aimed at
+    // A running thread: worked round at this, its knot then drawn to that. Belt friction in a bite (µ 0.1, a whole turn)
+    // leaves a worked span about half, so a knot at half of it is as tight as the rest.
+    double run_worked_mN = 26.0, run_knot_mN = 14.0;
+    double works_round = 1.0;  // how often it works the slack round at all
     // Time and tissue.
     double bite_s = 60.0, bite_sd_s = 0.0;  // one bite from aim to cut ends
     double harms_a_bite = 0.0;              // chance that a bite drags tissue

@@ -61,6 +61,25 @@ class HandAtWork {
         return bite;
     }
 
+    // Laid in this order and tied; the donor is held by the single bites, or not.
+    [[nodiscard]] Run run(const std::vector<double>& slots_deg, bool anchored) {
+        Run run;
+        for (const double slot : slots_deg) run.bites.push_back({static_cast<const BitePath&>(bite(slot, anchored))});
+        const auto drawn_mN = [&](double aim) {
+            return std::clamp(aim * (1.0 + skill_.tension_sd * random_.normal()), 0.0, scenario_.thread.break_mN);
+        };
+        run.worked_mN = random_.chance(skill_.works_round) ? drawn_mN(skill_.run_worked_mN) : 0.0;
+        run.tension_mN = drawn_mN(skill_.run_knot_mN);
+        return run;
+    }
+    // One more bite, or a knot: is there time for it?
+    [[nodiscard]] bool in_time(double usual_s) {
+        time_s_ += std::max(5.0, usual_s + skill_.bite_sd_s * random_.normal());
+        return !scenario_.task.time_limit_s || time_s_ <= *scenario_.task.time_limit_s;
+    }
+    [[nodiscard]] bool harms() { return random_.chance(skill_.harms_a_bite); }
+    [[nodiscard]] Event harm() const { return {time_s_, "trauma", ""}; }
+
   private:
     // Two independent errors together.
     double off(double sd, double tremor) { return std::hypot(sd, tremor) * random_.normal(); }
@@ -98,15 +117,16 @@ class HandAtWork {
     const HandSkill& skill_;
     RandomStream& random_;
     double tremor_mm_, rim_mm_;
+    double time_s_ = 0.0;
 };
 
 // The task's slots in tying order; the pattern stands where most of the bites in place have it.
 std::vector<double> task_slots_deg(const Scenario& scenario, const std::vector<Bite>& bites) {
-    const double pitch = 360.0 / scenario.task.bites;
+    std::vector<double> slots = task_slots(scenario.task.pattern, scenario.task.bites).single_deg;
+    const double pitch = 360.0 / static_cast<double>(slots.size());
     std::vector<double> offsets;
     for (const Bite& bite : bites)
         if (!bite.removed) offsets.push_back(std::remainder(bite.host_deg - 90.0, pitch));
-    std::vector<double> slots = tying_order_deg(scenario.task.bites);
     if (!offsets.empty())
         for (double& slot : slots) slot += median(offsets);
     return slots;
@@ -155,17 +175,33 @@ Attempt simulated_attempt(const Scenario& scenario, const HandSkill& skill, Rand
     attempt.scenario = scenario.id;
     attempt.trainee = "simulated: " + std::string(skill.name);
     attempt.bites = scenario.start.bites;
+    attempt.runs = scenario.start.runs;
     if (asks_a_question(scenario.kind)) return attempt;
-    const std::vector<double> slots = task_slots_deg(scenario, attempt.bites);
-    if (!attempt.bites.empty()) cut_out_what_looks_wrong(scenario, skill, slots, random, attempt.bites);
     HandAtWork hand(scenario, skill, random);
-    double time_s = 0.0;
-    for (const double slot : open_slots_deg(slots, attempt.bites)) {
-        time_s += std::max(5.0, skill.bite_s + skill.bite_sd_s * random.normal());
-        if (scenario.task.time_limit_s && time_s > *scenario.task.time_limit_s) break;
-        attempt.bites.push_back(hand.bite(slot, in_place(attempt.bites) >= kAnchored));
-        if (random.chance(skill.harms_a_bite)) attempt.events.push_back({time_s, "trauma", ""});
+    const TaskSlots task = task_slots(scenario.task.pattern, scenario.task.bites);
+    if (!task.single_deg.empty()) {
+        const std::vector<double> slots = task_slots_deg(scenario, attempt.bites);
+        if (!attempt.bites.empty()) cut_out_what_looks_wrong(scenario, skill, slots, random, attempt.bites);
+        for (const double slot : open_slots_deg(slots, attempt.bites)) {
+            if (!hand.in_time(skill.bite_s)) return attempt;
+            attempt.bites.push_back(hand.bite(slot, in_place(attempt.bites) >= kAnchored));
+            if (hand.harms()) attempt.events.push_back(hand.harm());
+        }
     }
+    for (const std::vector<double>& slots : task.run_deg) {
+        const bool anchored = in_place(attempt.bites) >= kAnchored || !attempt.runs.empty();
+        const Run run = hand.run(slots, anchored);
+        for (std::size_t k = 0; k < run.bites.size(); ++k) {
+            if (!hand.in_time(skill.bite_s)) return attempt;  // a run without its knot holds nothing
+            if (hand.harms()) attempt.events.push_back(hand.harm());
+        }
+        if (!hand.in_time(skill.bite_s)) return attempt;
+        attempt.runs.push_back(run);
+    }
+    // Where the task asks for no single bites, those of the start only held the donor meanwhile.
+    if (task.single_deg.empty() && attempt.runs.size() > scenario.start.runs.size())
+        for (Bite& bite : attempt.bites)
+            if (!bite.removed) bite.removed = true;
     return attempt;
 }
 

@@ -43,7 +43,7 @@ void read_shares(const Scorecard& card, Trial& trial) {
 }
 
 void close_wound(const ScenarioModel& model, const Attempt& attempt, bool shares, Trial& trial) {
-    if (attempt.bites.empty()) {
+    if (attempt.bites.empty() && attempt.runs.empty()) {
         trial.verdict = "nothing was tied";
         return;
     }
@@ -87,8 +87,7 @@ std::vector<Trial> run_study(const ScenarioModel& model, const StudyOptions& opt
         trial.number = range.first + static_cast<int>(i);
         RandomStream random(options.seed, static_cast<std::uint64_t>(trial.number));
         const Attempt attempt = simulated_attempt(scenario, options.skill, random);
-        trial.bites = static_cast<std::size_t>(
-            std::count_if(attempt.bites.begin(), attempt.bites.end(), [](const Bite& bite) { return !bite.removed; }));
+        trial.bites = bites_in_eye(attempt);
         std::optional<DrillAnswer> answer;
         if (asks_a_question(scenario.kind)) answer = simulated_answer(scenario, *judge, options.skill, random);
         if (judge)

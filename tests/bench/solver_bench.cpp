@@ -48,7 +48,7 @@ struct Setting {
         result.points = 4 * harmonics;
         return result;
     }
-    [[nodiscard]] std::vector<std::shared_ptr<const BiteLoads>> loads(int count) const {
+    [[nodiscard]] std::vector<std::shared_ptr<const ThreadLoads>> loads(int count) const {
         std::vector<BiteGeometry> bites;
         for (const Bite& bite : ring_of(count)) bites.push_back(bite_geometry(bite, 0.0));
         return make_bite_loads(model.wound(), bites);

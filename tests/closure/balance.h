@@ -24,7 +24,7 @@ struct Problem {
           knots(scene.system.size()),
           fibres(scene.interface.fresh_state()) {
         for (std::size_t b = 0; b < knots.size(); ++b) {
-            knots[b] = {Hold::drawn, scenes::kTension, 0.0, scenes::kThreadEA / scene.system.bites()[b]->path.length};
+            knots[b] = {Hold::drawn, scenes::kTension, 0.0, scenes::kThreadEA / scene.system.threads()[b]->path.length};
         }
     }
     [[nodiscard]] RingMatrix no_jump() const { return RingMatrix::Zero(kRingUnknowns, scene.system.model().columns()); }

@@ -28,7 +28,7 @@ struct Loops {
           threads(scene.system, scene.interface),
           reduced(scene.system.at(mpa_from_mmhg(mmHg))) {}
     [[nodiscard]] double stiffness(std::size_t bite) const {
-        return scenes::kThreadEA / scene.system.bites()[bite]->path.length;
+        return scenes::kThreadEA / scene.system.threads()[bite]->path.length;
     }
     [[nodiscard]] RingMatrix no_jump() const {
         return RingMatrix::Zero(kRingUnknowns, scenes::standard_model().columns());

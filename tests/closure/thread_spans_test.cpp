@@ -86,11 +86,11 @@ struct Answer {
 };
 
 Answer answer_with(const WoundModel& model, const Spans* spans) {
-    std::vector<std::shared_ptr<const BiteLoads>> loads;
+    std::vector<std::shared_ptr<const ThreadLoads>> loads;
     std::vector<double> tensions;
     std::vector<const ThreadPath*> paths;
     for (const BiteGeometry& bite : scenes::equal_bites(16)) {
-        auto made = std::make_shared<BiteLoads>();
+        auto made = std::make_shared<ThreadLoads>();
         made->geometry = bite;
         made->path = spans != nullptr ? walked(bite, model, *spans)
                                       : thread_path(bite, model.donor().meridian(), model.host().meridian());

@@ -106,7 +106,7 @@ struct PrescribedClosure {
 [[nodiscard]] inline PrescribedClosure prescribed(const ScenarioModel& model, const std::vector<Bite>& bites,
                                                   double pressure_mmHg) {
     const double turn = donor_turn(bites);
-    std::vector<std::shared_ptr<const BiteLoads>> loads;
+    std::vector<std::shared_ptr<const ThreadLoads>> loads;
     std::vector<const ThreadPath*> paths;
     std::vector<double> tensions;
     for (const PlannedBite& bite : planned(model, bites)) {

@@ -108,7 +108,7 @@ class Scene {
     [[nodiscard]] PointJumps jumps() const { return interface.at_points(closure.state().jump); }
     [[nodiscard]] std::vector<const ThreadPath*> paths() const {
         std::vector<const ThreadPath*> result;
-        for (const auto& bite : system.bites()) result.push_back(&bite->path);
+        for (const auto& bite : system.threads()) result.push_back(&bite->path);
         return result;
     }
     // Up to a harmonic.

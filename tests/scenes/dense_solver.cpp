@@ -111,21 +111,24 @@ void DenseSolver::add_contact() {
 
 void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Knot>& knots, const ThreadResponse& at) {
     const Eigen::Index unknowns = tangent_.rows();
-    std::vector<Eigen::Index> pulling;
-    for (std::size_t b = 0; b < knots.size(); ++b) {
-        const auto i = static_cast<Eigen::Index>(b);
-        if (knots[b].hold == Hold::locked && at.tension[i] > 0.0) pulling.push_back(i);
-    }
-    const auto count = static_cast<Eigen::Index>(pulling.size());
-    Eigen::MatrixXd gradients(unknowns, count + 3 * static_cast<Eigen::Index>(knots.size()));
+    const std::size_t crossings = threads_.crossings().size();
+    const Eigen::Index count = at.unknowns;
+    Eigen::MatrixXd gradients(unknowns, count + 3 * static_cast<Eigen::Index>(crossings));
     if (count > 0) {
-        Eigen::MatrixXd flexibility = reduced.loop_compliance(pulling, pulling);
-        for (Eigen::Index k = 0; k < count; ++k) {
-            const auto b = static_cast<std::size_t>(pulling[static_cast<std::size_t>(k)]);
-            flexibility(k, k) += 1.0 / knots[b].stiffness;
-            const RingMatrix gradient = threads_.elongation_gradient(reduced, at, b);
-            gradients.col(k) = gradient.reshaped();
+        // Threads that slide together are one unknown: rows of 1 sum them up.
+        Eigen::MatrixXd sums = Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(knots.size()), count);
+        Eigen::VectorXd spring = Eigen::VectorXd::Zero(sums.rows());
+        gradients.leftCols(count).setZero();
+        for (std::size_t b = 0; b < knots.size(); ++b) {
+            const Eigen::Index k = at.unknown[b];
+            if (k < 0) continue;
+            sums(static_cast<Eigen::Index>(b), k) = 1.0;
+            spring[static_cast<Eigen::Index>(b)] = 1.0 / knots[b].stiffness;
+            gradients.col(k) += Eigen::VectorXd(threads_.elongation_gradient(reduced, at, b).reshaped());
         }
+        Eigen::MatrixXd of_all = reduced.loop_compliance;
+        of_all.diagonal() += spring;
+        const Eigen::MatrixXd flexibility = sums.transpose() * of_all * sums;
         // Columns L⁻¹ of the loops, so that the sum of squares is G A⁻¹ Gᵀ.
         const Eigen::LLT<Eigen::MatrixXd> factor(flexibility);
         const Eigen::MatrixXd scaled = factor.matrixL().solve(gradients.leftCols(count).transpose()).transpose();
@@ -134,9 +137,10 @@ void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Kn
     // Curvature of the crossing strands: T (1/c)(I − x xᵀ/c²), as squares of rows.
     Eigen::Index next = count;
     const double l = kCrossingLength;
-    for (std::size_t b = 0; b < knots.size(); ++b) {
-        const double tension = at.tension[static_cast<Eigen::Index>(b)];
+    for (std::size_t b = 0; b < crossings; ++b) {
+        const double tension = at.pull[static_cast<Eigen::Index>(b)];
         if (tension <= 0.0) continue;
+        const Crossing& crossing = threads_.crossings()[b];
         const double step = at.step[b], slip = at.slip[b];
         const double across = std::hypot(step, slip);
         const double deep = std::hypot(l, across), surface = std::hypot(l, slip);
@@ -145,13 +149,13 @@ void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Kn
         const double cs = across > 0.0 ? step / across : 1.0, cn = across > 0.0 ? slip / across : 0.0;
         const auto add_row = [&](double stiffness, double on_step, double on_slip) {
             RingMatrix row = RingMatrix::Zero(kRingUnknowns, unknowns / kRingUnknowns);
-            row.row(2) = std::sqrt(stiffness) * on_step * threads_.crossing(b).step_row.transpose();
-            row.row(1) = std::sqrt(stiffness) * on_slip * threads_.crossing(b).slip_row.transpose();
+            row.row(2) = std::sqrt(stiffness) * on_step * crossing.step_row.transpose();
+            row.row(1) = std::sqrt(stiffness) * on_slip * crossing.slip_row.transpose();
             gradients.col(next++) = row.reshaped();
         };
-        add_row(radial, cs, cn);
-        add_row(around, -cn, cs);
-        add_row(tension * l * l / (surface * surface * surface), 0.0, 1.0);
+        if (crossing.deep) add_row(radial, cs, cn);
+        if (crossing.deep) add_row(around, -cn, cs);
+        if (crossing.surface) add_row(tension * l * l / (surface * surface * surface), 0.0, 1.0);
     }
     if (next > 0) tangent_.selfadjointView<Eigen::Lower>().rankUpdate(gradients.leftCols(next));
 }

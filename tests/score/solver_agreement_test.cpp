@@ -26,7 +26,7 @@ struct Answer {
 template <typename Solver>
 Answer close(const ScenarioModel& model, const std::vector<Bite>& bites) {
     const double turn = donor_turn(bites);
-    std::vector<std::shared_ptr<const BiteLoads>> loads;
+    std::vector<std::shared_ptr<const ThreadLoads>> loads;
     std::vector<KnotPlan> plan;
     std::vector<const ThreadPath*> paths;
     for (const Bite& bite : bites) {
