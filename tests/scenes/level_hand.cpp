@@ -85,7 +85,7 @@ class LevelHand {
         }
         MeantRun meant;
         meant.tension_mN = run.tension_mN;
-        meant.work_round = run.worked_mN != 0.0;
+        meant.worked_mN = run.worked_mN;
         hand_.tie_run(meant);
     }
     // A bite that came to nothing is tried again, a little shorter in the rim.

@@ -185,19 +185,27 @@ void RobotHand::pull_through(Stage driving) {
     }
 }
 
-void RobotHand::tie(double tension_mN, bool work_round, Command bury) {
+// The ends to so much more or less than they are held at now.
+void RobotHand::draw_to(double tension_mN) {
+    const double off = tension_mN - (game_->snapshot().tie ? game_->snapshot().tie->hand_mN : 0.0);
+    const Command way = off >= 0.0 ? Command::tighter : Command::looser;
+    steps(way, std::floor(std::abs(off)));
+    fine(true);
+    steps(way, (std::abs(off) - std::floor(std::abs(off))) / 0.2);
+    fine(false);
+    wait(static_cast<int>(std::abs(off) * 2.0) + kSettle);
+}
+
+void RobotHand::tie(double tension_mN, double worked_mN, Command bury) {
     ask(Command::primary);  // first throw
     const double meant = tension_mN / (1.0 - kSetBack);
-    steps(Command::tighter, std::floor(meant));
-    fine(true);
-    steps(Command::tighter, (meant - std::floor(meant)) / 0.2);
-    fine(false);
-    wait(static_cast<int>(meant * 2.0) + kSettle);
-    show("07_pulled");
-    if (work_round) {
+    if (worked_mN > 0.0) {
+        draw_to(worked_mN);
         ask(Command::work_round);
         show("07_worked_round");
     }
+    draw_to(meant);
+    show("07_pulled");
     ask(Command::primary);  // reversed: locks
     ask(Command::primary);
     show("08_locked");
@@ -213,7 +221,8 @@ void RobotHand::switch_running(bool on) {
 void RobotHand::tie_run(const MeantRun& meant) {
     ask(Command::tie_run);
     if (game_->snapshot().stage != Stage::tie) return;
-    tie(meant.tension_mN, meant.work_round, meant.bury_in_host ? Command::bury_host : Command::bury_donor);
+    tie(meant.tension_mN, meant.worked_mN.value_or(meant.tension_mN / (1.0 - kSetBack)),
+        meant.bury_in_host ? Command::bury_host : Command::bury_donor);
 }
 
 void RobotHand::run(const MeantRun& meant) {
@@ -261,7 +270,7 @@ void RobotHand::bite(const MeantBite& meant) {
     }
     pull_through(Stage::drive_host);
     if (game_->snapshot().stage != Stage::tie) return;
-    tie(meant.tension_mN, false, Command::bury_donor);
+    tie(meant.tension_mN, 0.0, Command::bury_donor);
     if (game_->snapshot().stage == Stage::look) ask(Command::primary);
 }
 

@@ -34,7 +34,9 @@ struct MeantBite {
 struct MeantRun {
     std::vector<MeantBite> bites;  // in lay order; of each, tension_mN means nothing
     double tension_mN = 12.0;      // to be kept by the lock
-    bool work_round = true;        // its slack, with the ends at their tension, before the lock
+    // Its slack is worked round with the ends at this tension, which then is drawn or eased to the knot's.
+    // Empty: at what the knot is drawn to; 0: not at all.
+    std::optional<double> worked_mN{};
     bool bury_in_host = false;
 };
 
@@ -87,7 +89,8 @@ class RobotHand {
     [[nodiscard]] int strayed(double count);
     [[nodiscard]] Point strayed(Point canvas);
     void late();
-    void tie(double tension_mN, bool work_round, Command bury);
+    void draw_to(double tension_mN);
+    void tie(double tension_mN, double worked_mN, Command bury);
 
     Game* game_;
     Device device_;
