@@ -31,6 +31,9 @@ enum class Command {
     throw_clockwise, throw_counter,
     turns_more, turns_less,  // of the next throw
     bury_donor, bury_host,
+    running_thread,  // latch: the next bite belongs to a running thread, or is a single one
+    tie_run,         // the ends of the run that is laid come together
+    work_round,      // its slack, span by span to the knot, with forceps
     cut_out,         // the selected bite, and redo it
     next_bite, previous_bite,  // select
     undo,            // where the level's aids allow

@@ -9,6 +9,8 @@ using enum Command;
 
 constexpr int kColumns = 4;
 constexpr double kGap = 6.0, kRowHeight = 36.0;
+constexpr int kRows = 5;                                  // that fit at full height
+constexpr double kClosedGap = 5.0, kLowRowHeight = 29.0;  // where there is a sixth
 
 struct Entry {
     Command command;
@@ -58,9 +60,16 @@ std::vector<Entry> entries(const Snapshot& shot) {
                                    Entry{down, "Inward"}, Entry{skew_more, "Skew +"}, Entry{skew_less, "Skew -"},
                                    Entry{next_bite, "Select bite", false, any}, Entry{cut_out, "Cut out", false, any},
                                    Entry{undo, "Undo", false, any && shot.aid("undo")}, Entry{ring_check, "Ring check"},
-                                   Entry{leak_check, "Leak check"}, Entry{refill, "Refill"},
-                                   Entry{finish, asks_a_question(shot.scenario->kind) ? "Answer" : "Finish", false, any}})
+                                   Entry{leak_check, "Leak check"}, Entry{refill, "Refill"}})
             list.push_back(entry);
+        if (shot.scenario->task.pattern != Pattern::interrupted) {
+            const auto open = std::count_if(shot.bites.begin(), shot.bites.end(),
+                                            [](const LaidBite& laid) { return laid.slack; });
+            list.push_back({running_thread, "Running", shot.running, open == 0});
+            list.push_back({tie_run, "Tie run", false, open >= 3});
+            if (open > 0) list.push_back({back, "Draw back"});
+        }
+        list.push_back({finish, asks_a_question(shot.scenario->kind) ? "Answer" : "Finish", false, any});
         return list;
     }
     case Stage::approach_donor:
@@ -85,17 +94,20 @@ std::vector<Entry> entries(const Snapshot& shot) {
             list.push_back(entry);
         return list;
     }
-    case Stage::tie:
-        return {{primary, shot.tie && shot.tie->kind == KnotKind::locked && shot.tie->throws.size() >= 3 ? "Cut ends"
-                                                                                                         : "Next throw"},
-                {tighter, "Tighter"},
-                {looser, "Looser"},
-                {let_go, "Let go"},
-                {throw_clockwise, "Throw right"},
-                {throw_counter, "Throw left"},
-                {turns_more, "More turns"},
-                {turns_less, "Fewer turns"},
-                {back, "Give up bite"}};
+    case Stage::tie: {
+        const bool run = shot.tie && shot.tie->worked_mN, locked = shot.tie && shot.tie->kind == KnotKind::locked;
+        std::vector<Entry> list{{primary, locked && shot.tie->throws.size() >= 3 ? "Cut ends" : "Next throw"},
+                                {tighter, "Tighter"},
+                                {looser, "Looser"},
+                                {let_go, "Let go"},
+                                {throw_clockwise, "Throw right"},
+                                {throw_counter, "Throw left"},
+                                {turns_more, "More turns"},
+                                {turns_less, "Fewer turns"}};
+        if (run) list.push_back({work_round, "Work round", false, !locked});
+        list.push_back({back, run ? "Open run" : "Give up bite", false, !run || !locked});
+        return list;
+    }
     case Stage::bury: return {{bury_donor, "To the donor"}, {bury_host, "To the host"}};
     case Stage::look: return {{primary, "Go on"}, {cut_out, "Cut last out"}};
     case Stage::ring_check: return {{back, "Back"}};
@@ -121,6 +133,8 @@ std::vector<ConsoleButton> console_buttons(const Snapshot& shot, const KeyBindin
     for (const Entry& entry : common(shot)) list.push_back(entry);
     const Rect console = shot.layout.console();
     const double width = (console.width - (kColumns + 1) * kGap) / kColumns;
+    const bool low = static_cast<int>(list.size()) > kRows * kColumns;
+    const double height = low ? kLowRowHeight : kRowHeight, pitch = height + (low ? kClosedGap : kGap);
     int cell = 0;
     for (const Entry& entry : list) {
         ConsoleButton button;
@@ -132,7 +146,7 @@ std::vector<ConsoleButton> console_buttons(const Snapshot& shot, const KeyBindin
                                           shot.lesson->press.end();
         button.enabled = entry.enabled && (!shot.paused || entry.command == pause);
         button.place = {console.x + kGap + (width + kGap) * (cell % kColumns),
-                        console.y + kConsoleButtonsTop + (kRowHeight + kGap) * (cell / kColumns), width, kRowHeight};
+                        console.y + kConsoleButtonsTop + pitch * (cell / kColumns), width, height};
         buttons.push_back(std::move(button));
         ++cell;
     }

@@ -6,12 +6,19 @@
 
 #include "game/console.h"
 #include "game/device_json.h"
+#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {
 
 // A file of an attempt holds some 30,000 inputs; an attempt that has more keeps its bites but no replay.
 constexpr std::size_t kMostInputs = 30000;
+
+std::size_t bites_in(const Attempt& attempt) {
+    std::size_t count = attempt.bites.size();
+    for (const Run& run : attempt.runs) count += run.bites.size();
+    return count;
+}
 
 }  // namespace
 
@@ -30,7 +37,7 @@ Game::Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundServ
     }
     const nlohmann::ordered_json setup{{"left_handed", options.left_handed}, {"examiner_view", options.examiner_view}};
     session_.record({0.0, "setup", setup.dump()});
-    bites_written_ = session_.attempt().bites.size();
+    bites_written_ = bites_in(session_.attempt());
     if (model->scenario().task.hand.lesson) lesson_.emplace();
     shot_ = snapshot();
 }
@@ -55,8 +62,10 @@ void Game::step(const std::vector<DeviceEvent>& events) {
     if (lesson_) lesson_->watch(shot);
     shot_ = completed(std::move(shot));
     if (!journal_) return;
-    const std::vector<Bite>& bites = session_.attempt().bites;
-    for (; bites_written_ < bites.size(); ++bites_written_) journal_->bite(tick, bites[bites_written_]);
+    if (bites_written_ < bites_in(session_.attempt())) {
+        const std::vector<OrderedBite> bites = bites_in_order(session_.attempt());
+        for (; bites_written_ < bites.size(); ++bites_written_) journal_->bite(tick, bites[bites_written_]);
+    }
     if (tick % kTicksPerSecond == 0 && !session_.over()) journal_->beat(tick);
     if (session_.over() && !was_over) journal_->end(tick);
 }

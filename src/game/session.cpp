@@ -52,12 +52,8 @@ Session::Session(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<Wou
         }
         laid_.push_back(laid);
     }
+    take_up_runs(scenario.start.runs);
     looked_at_ = in_place() >= 4 ? 4 : in_place() >= 2 ? 2 : 0;
-}
-
-std::size_t Session::in_place() const {
-    return static_cast<std::size_t>(std::count_if(attempt_.bites.begin(), attempt_.bites.end(),
-                                                  [](const Bite& bite) { return !bite.removed; }));
 }
 
 bool Session::can_step() const {
@@ -75,7 +71,7 @@ void Session::step(const std::vector<Action>& actions) {
     move_hand();
     const std::optional<double> limit = model_->scenario().task.time_limit_s;
     if (limit && active_ticks_ >= *limit * kTicksPerSecond) {
-        say("Time is up.", true);
+        say(open_run_.empty() ? "Time is up." : "Time is up. The run that is not tied does not count.", true);
         end();
     }
 }
@@ -175,9 +171,9 @@ void Session::use_forceps(std::optional<Point> at) {
 
 void Session::select_near(Point field) {
     double nearest = 1e9;
-    for (std::size_t b = 0; b < attempt_.bites.size(); ++b) {
-        if (attempt_.bites[b].removed) continue;
+    for (std::size_t b = 0; b < bites_laid(); ++b) {
         const LaidBite laid = laid_bite(b);
+        if (laid.bite.removed) continue;
         const double distance = std::hypot(laid.exit.x - field.x, laid.exit.y - field.y);
         if (distance >= nearest) continue;
         nearest = distance;
@@ -195,23 +191,25 @@ void Session::act_in_aim(const Action& action) {
     case Command::skew_more: bite_.skew_by(action.amount * kSkewStep_deg); break;
     case Command::skew_less: bite_.skew_by(-action.amount * kSkewStep_deg); break;
     case Command::primary:
-        if (attempt_.bites.size() >= 64) {
-            say("The attempt is full: 64 bites.", true);
-            break;
-        }
+        if (!may_set_needle_down()) break;
         drive_trauma_uJ_ = 0.0;
         bite_.approach_donor(pose, gap_at(bite_.aim_deg()), eversion_deg_);
         go(Stage::approach_donor);
         break;
     case Command::next_bite:
     case Command::previous_bite:
-        if (!attempt_.bites.empty()) {
-            const std::size_t n = attempt_.bites.size();
+        if (bites_laid() > 0) {
+            const std::size_t n = bites_laid();
             const std::size_t step = action.command == Command::next_bite ? 1 : n - 1;
             selected_ = selected_ ? (*selected_ + step) % n : n - 1;
         }
         break;
     case Command::cut_out: cut_out_selected(); break;
+    case Command::running_thread: switch_running_thread(); break;
+    case Command::tie_run: begin_run_knot(); break;
+    case Command::back:
+        if (!open_run_.empty()) draw_run_bite_back();
+        break;
     case Command::undo: undo(); break;
     case Command::refill:
         chamber_.refill();

@@ -4,6 +4,9 @@
 // wound is asked at one tick and adopted kSolveTicks later, whatever the machine: where the answer is
 // late the session waits (can_step() is false), so a slow and a fast machine make the same attempt to the
 // bit. A fewer-than-three-bites wound is asked like any other and answered with the rigid donor.
+//
+// A running thread is laid bite by bite into the open run (slack: it tethers and holds nothing), tied as a whole
+// and only then part of the attempt. Bites are counted as in score/bites_in_order.h, those of the open run last.
 #pragma once
 
 #include <memory>
@@ -49,6 +52,15 @@ class Session {
         std::size_t tether = 0;
         bool tethered = false, buried_in_host = false, from_start = false;
     };
+    struct LaidRun {
+        std::vector<std::size_t> tethers;  // one a bite
+        bool buried_in_host = false, from_start = false;
+    };
+    // Where a bite counted in order is kept: a single one, one of a tied run, or one of the open run.
+    struct BitePlace {
+        enum class In { single, tied_run, open_run } in = In::single;
+        std::size_t run = 0, number = 0;
+    };
 
     void act(const Action& action);
     void act_anywhere(const Action& action);
@@ -82,6 +94,32 @@ class Session {
     void ask_and_adopt();
     [[nodiscard]] WoundQuestion question() const;
     [[nodiscard]] std::size_t in_place() const;
+
+    // session_run.cpp, session_cut.cpp, session_run_picture.cpp
+    void take_up_runs(const std::vector<Run>& runs);
+    void switch_running_thread();
+    [[nodiscard]] bool may_set_needle_down();
+    void lay_run_bite(const Bite& bite);
+    void draw_run_bite_back();
+    void begin_run_knot();
+    void open_run_again();
+    void work_slack_round();
+    void draw_run_together();
+    void heed_run_knot();
+    void finish_run(bool in_host);
+    void lose_run(const char* what, const std::string& words);
+    void cut_run_out(std::size_t run);
+    [[nodiscard]] bool warned_of_open_run();
+    void restore_runs(std::vector<Run> runs, std::vector<LaidRun> laid, std::vector<RunBite> open);
+    [[nodiscard]] bool as_the_level_began() const;
+    [[nodiscard]] std::size_t bites_laid() const;  // removed ones and those of the open run counted
+    [[nodiscard]] int bites_counted() const;       // toward those that the level asks for
+    [[nodiscard]] BitePlace place_of(std::size_t b) const;
+    [[nodiscard]] double run_tension_mN(std::size_t run, std::size_t number) const;
+    [[nodiscard]] LaidBite laid_run_bite(const BitePlace& place) const;
+    [[nodiscard]] std::vector<LaidSpan> laid_spans() const;
+    [[nodiscard]] std::string run_prompt() const;
+    [[nodiscard]] KnotLimits limits_of(const std::vector<BitePath>& bites) const;
     [[nodiscard]] double gap_at(double deg) const;
     [[nodiscard]] Point tremor() const;
     [[nodiscard]] std::string prompt() const;
@@ -97,8 +135,17 @@ class Session {
     struct Before {
         std::vector<Bite> bites;
         std::vector<Laid> laid;
+        std::vector<Run> runs;
+        std::vector<LaidRun> laid_runs;
+        std::vector<RunBite> open_run;
     };
     std::vector<Before> history_;
+
+    bool running_ = false;            // latch: the next bite belongs to a running thread
+    std::vector<LaidRun> laid_runs_;  // beside attempt_.runs
+    std::vector<RunBite> open_run_;   // laid, not tied; kept while its knot is tied
+    std::optional<Run> tying_run_;
+    bool open_run_warned_ = false;
 
     Stage stage_ = Stage::aim, back_to_ = Stage::aim;
     int tick_ = 0, active_ticks_ = 0, open_ticks_ = 0;
@@ -108,6 +155,7 @@ class Session {
     BiteInHand bite_;
     std::optional<Bite> tying_;
     std::optional<KnotInHand> knot_;
+    KnotLimits knot_limits_;
     double hand_mN_ = 0.0;
     int next_turns_ = 3;
     Chamber chamber_;

@@ -1,4 +1,4 @@
-// The hand's part of a session: drive, tie, bury, cut out.
+// The hand's part of a session: drive, tie, bury.
 #include <algorithm>
 #include <cmath>
 
@@ -65,19 +65,20 @@ void Session::pull_through() {
         say("So short or long a bite holds no thread: back it out.", true);
         return;
     }
-    tying_ = *bite;
     const Scenario& scenario = model_->scenario();
-    const double depth = std::min(bite->graft_depth_um / scenario.graft.thickness_um,
-                                  bite->host_depth_um / scenario.eye.rim_thickness_um);
-    const double length = std::min(bite->graft_bite_mm, bite->host_bite_mm);
-    const double modulus = std::min(scenario.graft.modulus_kPa, scenario.eye.modulus_kPa);
-    knot_.emplace(KnotLimits{scenario.thread.break_mN, cut_limit_mN(length, depth, modulus), length});
-    hand_mN_ = 0.0;
-    next_turns_ = 3;
     note("driven", fmt::format(R"({{"host_deg":{:.2f},"graft_deg":{:.2f},"trauma_uJ":{:.3f}}})", bite->host_deg,
                                bite->graft_deg, section.trauma_uJ()));
     if (bite->graft_depth_um >= scenario.graft.thickness_um || bite->host_depth_um >= scenario.eye.rim_thickness_um)
         say("This bite goes through into the chamber: a leak track of its own.", true);
+    if (running_) {
+        lay_run_bite(*bite);
+        return;
+    }
+    tying_ = *bite;
+    knot_limits_ = limits_of({*bite});
+    knot_.emplace(knot_limits_);
+    hand_mN_ = 0.0;
+    next_turns_ = 3;
     go(Stage::tie);
 }
 
@@ -88,7 +89,7 @@ Point Session::tremor() const {
     const auto at = [&](int tick, double hz, double phase) {
         return amplitude * std::sin(2.0 * kPi * hz * tick / kTicksPerSecond + phase);
     };
-    const auto phase = static_cast<double>(attempt_.bites.size());
+    const auto phase = static_cast<double>(bites_laid());
     return {at(tick_, 8.7, phase) - at(tick_ - 1, 8.7, phase), at(tick_, 11.3, 2.0 * phase) - at(tick_ - 1, 11.3, 2.0 * phase)};
 }
 
@@ -176,7 +177,15 @@ void Session::act_in_tie(const Action& action) {
         else
             go(Stage::bury);
         break;
-    case Command::back: lose_bite("abandoned", "The thread is pulled out; the bite is given up."); break;
+    case Command::work_round:
+        if (tying_run_) work_slack_round();
+        break;
+    case Command::back:
+        if (tying_run_)
+            open_run_again();
+        else
+            lose_bite("abandoned", "The thread is pulled out; the bite is given up.");
+        break;
     default: break;
     }
 }
@@ -196,6 +205,11 @@ void Session::lay_throw(bool clockwise) {
 
 void Session::tie() {
     knot_->step();
+    if (tying_run_) {
+        draw_run_together();
+        heed_run_knot();
+        return;
+    }
     // The thread draws the two edges together.
     const BitePlane plane = bite_.plane(donor_.pose());
     const double dx = plane.host_edge.x - plane.donor_edge.x, dy = plane.host_edge.y - plane.donor_edge.y;
@@ -215,8 +229,12 @@ void Session::tie() {
 }
 
 void Session::act_in_bury(const Action& action) {
-    if (action.command == Command::bury_donor) finish_bite(false);
-    if (action.command == Command::bury_host || action.command == Command::primary) finish_bite(true);
+    const bool in_host = action.command == Command::bury_host || action.command == Command::primary;
+    if (!in_host && action.command != Command::bury_donor) return;
+    if (tying_run_)
+        finish_run(in_host);
+    else
+        finish_bite(in_host);
 }
 
 void Session::finish_bite(bool in_host) {
@@ -252,48 +270,6 @@ void Session::lose_bite(const char* what, const std::string& words) {
     knot_.reset();
     bite_.give_up();
     go(Stage::aim);
-}
-
-void Session::remember() { history_.push_back({attempt_.bites, laid_}); }
-
-void Session::cut_out_selected() {
-    if (!selected_ || *selected_ >= attempt_.bites.size() || attempt_.bites[*selected_].removed) {
-        say("Select a bite that lies in the eye.", true);
-        return;
-    }
-    remember();
-    Bite& bite = attempt_.bites[*selected_];
-    Laid& laid = laid_[*selected_];
-    bite.removed = true;
-    bite.removed_after = static_cast<int>(attempt_.bites.size());
-    if (laid.tethered) donor_.cut(laid.tether);
-    laid.tethered = false;
-    note("cut_out", fmt::format(R"({{"bite":{}}})", *selected_ + 1));
-    say(fmt::format("Bite {} is out. Time and tissue are the price.", *selected_ + 1));
-}
-
-void Session::undo() {
-    const std::vector<std::string>& aids = model_->scenario().task.hand.aids;
-    if (std::find(aids.begin(), aids.end(), "undo") == aids.end()) {
-        say("This level has no undo: cut the bite out and redo it.", true);
-        return;
-    }
-    if (history_.empty()) {
-        say("Nothing to undo.", true);
-        return;
-    }
-    Before before = std::move(history_.back());
-    history_.pop_back();
-    for (std::size_t b = 0; b < laid_.size(); ++b)
-        if (laid_[b].tethered && (b >= before.laid.size() || !before.laid[b].tethered)) donor_.cut(laid_[b].tether);
-    for (std::size_t b = 0; b < before.laid.size(); ++b)
-        if (before.laid[b].tethered && (b >= laid_.size() || !laid_[b].tethered))
-            before.laid[b].tether = donor_.tether(before.bites[b].graft_deg, before.bites[b].host_deg);
-    attempt_.bites = std::move(before.bites);
-    laid_ = std::move(before.laid);
-    selected_.reset();
-    note("undone");
-    say("Undone.");
 }
 
 }  // namespace graftwright

@@ -17,8 +17,6 @@ bool same_question(const WoundQuestion& a, const WoundQuestion& b) {
     return a.bites == b.bites && a.runs == b.runs && a.pressure_mmHg == b.pressure_mmHg && a.map == b.map;
 }
 
-constexpr double kLoose_mN = 0.5;  // under this a thread lies visibly slack (our choice)
-
 }  // namespace
 
 bool Snapshot::aid(std::string_view name) const {
@@ -28,14 +26,18 @@ bool Snapshot::aid(std::string_view name) const {
 
 int Snapshot::bites_in_place() const {
     return static_cast<int>(
-        std::count_if(bites.begin(), bites.end(), [](const LaidBite& laid) { return !laid.bite.removed; }));
+        std::count_if(bites.begin(), bites.end(), [](const LaidBite& laid) { return !laid.bite.removed && !laid.slack; }));
 }
 
 WoundQuestion Session::question() const {
     WoundQuestion question;
     question.tick = tick_;
     question.bites = attempt_.bites;
-    if (stage_ == Stage::tie || stage_ == Stage::bury) question.bites.push_back(*tying_);
+    question.runs = attempt_.runs;
+    if (tying_run_)
+        question.runs.push_back(*tying_run_);
+    else if (stage_ == Stage::tie || stage_ == Stage::bury)
+        question.bites.push_back(*tying_);
     if (stage_ == Stage::ring_check) {
         question.pressure_mmHg = model_->scenario().eye.pressure_mmHg;
         question.map = true;
@@ -101,6 +103,8 @@ LaidBite Session::laid_as(const Bite& bite) const {
 }
 
 LaidBite Session::laid_bite(std::size_t b) const {
+    const BitePlace place = place_of(b);
+    if (place.in != BitePlace::In::single) return laid_run_bite(place);
     const Bite& bite = attempt_.bites[b];
     LaidBite laid = laid_as(bite);
     laid.buried_in_host = laid_[b].buried_in_host;
@@ -120,6 +124,10 @@ std::string Session::prompt() const {
     case Stage::approach_host: return "Set the tip on the host's wound face at the donor's depth, then drive.";
     case Stage::drive_host: return "Turn the tip up and out of the host, then pull it through.";
     case Stage::tie:
+        if (tying_run_ && knot_->throws().empty())
+            return "Wind the first throw, draw the ends, and work the slack round the wound.";
+        if (tying_run_ && !knot_->locked() && *tying_run_->worked_mN == 0.0)
+            return "Draw the ends, then work the slack round: friction keeps a pull from the far side.";
         if (knot_->throws().empty()) return "Wind the first throw, then draw the ends to their tension.";
         if (!knot_->locked()) return "Draw to the tension you want and reverse the next throw to lock it.";
         return knot_->throws().size() < 3 ? "Locked. One more reversed throw, then cut the ends short."
@@ -158,7 +166,10 @@ Snapshot Session::snapshot() const {
     shot.viscoelastic = chamber_.viscoelastic();
     shot.iris_in_wound = iris_caught_ > 0 && !chamber_.view().swept;
     shot.pointer = pointer_;
-    for (std::size_t b = 0; b < attempt_.bites.size(); ++b) shot.bites.push_back(laid_bite(b));
+    for (std::size_t b = 0; b < bites_laid(); ++b) shot.bites.push_back(laid_bite(b));
+    shot.spans = laid_spans();
+    shot.running = running_;
+    shot.bites_counted = bites_counted();
     if (tying_) shot.bites.push_back(laid_as(*tying_));  // the one in hand, last
     shot.selected = selected_;
     shot.bites_asked = model_->scenario().task.bites;
@@ -166,14 +177,11 @@ Snapshot Session::snapshot() const {
     if (bite_.section() != nullptr) shot.section = bite_.view();
     if (knot_) {
         TieView tie;
-        const Scenario& scenario = model_->scenario();
-        const double depth = std::min(tying_->graft_depth_um / scenario.graft.thickness_um,
-                                      tying_->host_depth_um / scenario.eye.rim_thickness_um);
         tie.loop_mN = knot_->loop_mN();
         tie.hand_mN = knot_->hand_mN();
-        tie.cut_limit_mN = cut_limit_mN(std::min(tying_->graft_bite_mm, tying_->host_bite_mm), depth,
-                                        std::min(scenario.graft.modulus_kPa, scenario.eye.modulus_kPa));
-        tie.break_limit_mN = scenario.thread.break_mN;
+        tie.cut_limit_mN = knot_limits_.cut_mN;
+        tie.break_limit_mN = knot_limits_.break_mN;
+        if (tying_run_) tie.worked_mN = *tying_run_->worked_mN;
         tie.next_turns = next_turns_;
         tie.kind = knot_->kind();
         tie.square = knot_->square();

@@ -10,7 +10,8 @@ namespace graftwright {
 
 void Session::finish() {
     const Scenario& scenario = model_->scenario();
-    const bool by_hand = attempt_.bites != scenario.start.bites;
+    if (warned_of_open_run()) return;
+    const bool by_hand = !as_the_level_began();
     // Threads that were taken out by hand are the answer.
     const bool asks = asks_a_question(scenario.kind) && !(scenario.kind == ScenarioKind::remove && by_hand);
     if (!asks || in_place() == 0) {
@@ -27,7 +28,7 @@ std::vector<std::optional<Point>> Session::choice_places() const {
     std::vector<std::optional<Point>> places;
     for (const DrillChoice& choice : asking_->step().choices) {
         std::optional<Point> at;
-        if (const std::optional<std::size_t> bite = bite_of(choice); bite && *bite < attempt_.bites.size()) {
+        if (const std::optional<std::size_t> bite = bite_of(choice); bite && *bite < bites_laid()) {
             at = laid_bite(*bite).exit;
         } else if (is_place(choice)) {
             const double radius = bed_radius_mm(model_->scenario(), choice.deg), rad = rad_from_deg(choice.deg);
@@ -90,7 +91,7 @@ void Session::accept_answer() {
 
 std::string Session::aim_prompt() const {
     const Scenario& scenario = model_->scenario();
-    if (attempt_.bites == scenario.start.bites) {
+    if (as_the_level_began()) {
         switch (scenario.kind) {
         case ScenarioKind::read_rings: return "Look at the rings as often as you like, here and in the ring check; then answer.";
         case ScenarioKind::find_leak: return "Find where it leaks with the leak check. Then answer, or mend it by hand first.";
@@ -98,6 +99,7 @@ std::string Session::aim_prompt() const {
         default: break;
         }
     }
+    if (scenario.task.pattern != Pattern::interrupted) return run_prompt();
     if (static_cast<int>(in_place()) >= scenario.task.bites)
         return "All bites are in. Check the rings and the seal, then finish.";
     return fmt::format("Bite {}: hold the lip, aim across the wound, set the needle down.", in_place() + 1);

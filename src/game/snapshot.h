@@ -36,6 +36,8 @@ enum class Stage {
     debrief,
 };
 
+inline constexpr double kLoose_mN = 0.5;  // under this a thread lies visibly slack (our choice)
+
 // A bite that lies in the eye.
 struct LaidBite {
     Bite bite;
@@ -44,6 +46,21 @@ struct LaidBite {
     bool buried_in_host = false;                // where the knot went
     bool from_start = false;                    // lay there when the level opened
     bool loose = false;                         // tension gone
+    std::optional<std::size_t> run;             // running thread that it belongs to; the open one counts last
+    bool slack = false;                         // of the open run: the thread lies in it, nothing is drawn
+
+    [[nodiscard]] bool holds() const { return !bite.removed && !loose && !slack; }
+};
+
+// A length of running thread on the surface, from the host exit of one bite to the donor entry of the next.
+struct LaidSpan {
+    std::size_t from = 0, to = 0;  // of Snapshot::bites
+    std::size_t run = 0;
+    double tension_mN = 0.0;  // now
+    bool slack = false;       // of the open run
+    bool knot = false;        // the last span of a closed run: its knot lies here …
+    bool in_hand = false;     // … still being tied
+    bool buried_in_host = false;
 };
 
 // The plane of the bite being aimed or driven.
@@ -77,6 +94,7 @@ struct TieView {
     bool square = false, broken = false;
     double cut_mm = 0.0;
     std::vector<Throw> throws;
+    std::optional<double> worked_mN;  // of a running thread: its slack was worked round at; 0: not yet
 };
 
 struct LeakView {
@@ -111,9 +129,12 @@ struct Snapshot {
 
     Point pointer;             // field, mm
     bool pointer_in_field = false;
-    std::vector<LaidBite> bites;  // while a knot is tied, its bite stands last among them
+    std::vector<LaidBite> bites;  // single ones, then run by run; the bite or run in hand stands last among them
+    std::vector<LaidSpan> spans;  // of running threads, run by run
     std::optional<std::size_t> selected;  // of bites
     int bites_asked = 16;
+    int bites_counted = 0;     // toward those asked, the open run's among them, one being tied not
+    bool running = false;      // latch: the next bite belongs to a running thread
     std::optional<BitePlane> plane;
     std::optional<SectionView> section;
     std::optional<TieView> tie;
@@ -129,7 +150,7 @@ struct Snapshot {
     std::vector<ConsoleButton> buttons;
 
     [[nodiscard]] bool aid(std::string_view name) const;  // does the level show this aid?
-    [[nodiscard]] int bites_in_place() const;  // the one in hand among them
+    [[nodiscard]] int bites_in_place() const;  // those in hand among them, not those of the open run
 };
 
 }  // namespace graftwright

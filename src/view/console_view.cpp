@@ -52,6 +52,13 @@ void draw_tie(Canvas& canvas, const Snapshot& s) {
                     ? "Thread " + words::number(tie.loop_mN, 1) + " mN   hand " + words::number(tie.hand_mN, 1) + " mN"
                     : "Thread",
                 kLeastText, palette::kQuietText);
+    if (tie.worked_mN) {
+        const std::string at = numbers ? " at " + words::number(*tie.worked_mN, 1) + " mN" : "";
+        const bool worked = *tie.worked_mN > 0.0;
+        canvas.text({gauge.place.x + gauge.place.width, gauge.place.y - 6.0},
+                    worked ? "Slack worked round" + at : "Slack not worked round", kLeastText,
+                    worked ? palette::kCalm : palette::kBrass, Align::right);
+    }
     bar(canvas, gauge.place, tie.loop_mN / gauge.full,
         tie.loop_mN > tie.cut_limit_mN ? palette::kWarning : palette::kCalm);
     const double hand = gauge.x(tie.hand_mN);
@@ -113,11 +120,16 @@ void draw_leak(Canvas& canvas, const Snapshot& s) {
 }
 
 // Every bite asked for as a cell: filled and numbered where one holds, hollow to come, a wave where loose, a cross
-// where cut out; the selected one framed. More than fit are shown around the selected.
+// where cut out; the selected one framed; a thread along the foot of those of a run. More than fit are shown around
+// the selected.
 void draw_strip(Canvas& canvas, const Snapshot& s, const Rect& place) {
     constexpr std::size_t kMost = 16;
     const std::size_t laid = s.bites.size();
-    const std::size_t all = std::max<std::size_t>(laid, static_cast<std::size_t>(std::max(1, s.bites_asked)));
+    // Temporary single bites beside a running thread are none of those asked.
+    const std::size_t to_come = static_cast<std::size_t>(std::max(0, s.bites_asked - s.bites_counted));
+    const std::size_t all = s.scenario->task.pattern == Pattern::interrupted
+                                ? std::max<std::size_t>(laid, static_cast<std::size_t>(std::max(1, s.bites_asked)))
+                                : std::max<std::size_t>(1, laid + to_come);
     const std::size_t shown = std::min(all, kMost);
     const std::size_t middle = s.selected.value_or(laid > 0 ? laid - 1 : 0);
     const std::size_t first = std::min(middle > shown / 2 ? middle - shown / 2 : 0, all - shown);
@@ -126,9 +138,10 @@ void draw_strip(Canvas& canvas, const Snapshot& s, const Rect& place) {
         const Rect cell{place.x + pitch * static_cast<double>(i - first), place.y, pitch - 4.0, place.height};
         const Point middle_of = cell.centre();
         const bool there = i < laid, removed = there && s.bites[i].bite.removed, loose = there && s.bites[i].loose;
+        const bool slack = there && s.bites[i].slack, run = there && s.bites[i].run;
         const bool selected = s.selected == i;
         canvas.panel(cell, 5.0,
-                     there && !removed && !loose ? blended(palette::kPanel, palette::kCalm, 0.28) : palette::kWell,
+                     there && !removed && !loose && !slack ? blended(palette::kPanel, palette::kCalm, 0.28) : palette::kWell,
                      selected ? palette::kBrass : palette::kPanelEdge);
         if (selected)
             canvas.panel({cell.x - 1.5, cell.y - 1.5, cell.width + 3.0, cell.height + 3.0}, 6.0,
@@ -146,6 +159,14 @@ void draw_strip(Canvas& canvas, const Snapshot& s, const Rect& place) {
                 wave.push_back({cell.x + 3.0 + (cell.width - 6.0) * k / 12.0,
                                 cell.y + cell.height - 3.5 + 1.8 * std::sin(k * 1.1)});
             canvas.polyline(wave, 1.6, palette::kWarning);
+        } else if (run) {
+            const double foot = cell.y + cell.height - 3.5;
+            const bool joined = i > first && s.bites[i - 1].run == s.bites[i].run;
+            const Point thread[] = {{cell.x + (joined ? -4.0 : 3.0), foot}, {cell.x + cell.width - 2.0, foot}};
+            if (slack)
+                canvas.dashed(thread, 1.6, palette::kBrass, 5.0, 4.0);
+            else
+                canvas.polyline(thread, 2.0, palette::kCalm);
         }
     }
 }
@@ -175,9 +196,12 @@ void draw_state(Canvas& canvas, const Snapshot& s) {
     std::string line;
     if (s.selected && *s.selected < s.bites.size() && s.stage == Stage::aim) {
         const LaidBite& bite = s.bites[*s.selected];
-        line = "Bite " + std::to_string(*s.selected + 1) + " at " + words::hour(bite.bite.host_deg) + " o'clock";
+        line = "Bite " + std::to_string(*s.selected + 1) + (bite.run ? ", in a run," : "") + " at " +
+               words::hour(bite.bite.host_deg) + " o'clock";
         if (bite.bite.removed)
             line += ", cut out";
+        else if (bite.slack)
+            line += ", slack until the run is tied";
         else if (bite.loose)
             line += ", loose";
         else if (s.aid("tension"))
@@ -252,10 +276,12 @@ void draw_header(Canvas& canvas, const Snapshot& s) {
     canvas.text({header.width - 16.0, 26.0}, clock, 17.0,
                 limit && s.time_s > 0.9 * *limit ? palette::kWarning : palette::kText, Align::right, Weight::strong);
     canvas.text({header.width - 120.0, 26.0}, "Esc: menu", kLeastText, palette::kQuietText, Align::right);
-    const int holding = s.bites_in_place();
+    const bool runs = s.scenario->task.pattern != Pattern::interrupted;
+    const int holding = runs ? s.bites_counted : s.bites_in_place();
     const bool tying = s.stage == Stage::tie;  // then the bite in hand stands among them already
     const int now = std::min(holding + (tying || s.stage == Stage::bury ? 0 : 1), s.bites_asked);
-    const bool working = s.stage <= Stage::bury && holding < s.bites_asked + (tying ? 1 : 0);
+    const bool tying_run = s.tie && s.tie->worked_mN;
+    const bool working = s.stage <= Stage::bury && !tying_run && holding < s.bites_asked + (tying ? 1 : 0);
     const std::string bites = working ? "Bite " + std::to_string(now) + " of " + std::to_string(s.bites_asked)
                                       : std::to_string(holding) + " of " + std::to_string(s.bites_asked) + " bites";
     canvas.text({header.width - 232.0, 26.0}, bites, 16.0, palette::kText, Align::right, Weight::strong);

@@ -42,7 +42,7 @@ void draw_folds(const FieldPen& pen) {
     const Snapshot& s = pen.snapshot;
     if (!s.wound || !s.wound->converged || s.wound->rigid || s.wound->slope_x.n < 2) return;
     for (const LaidBite& laid : s.bites) {
-        if (laid.bite.removed || laid.loose) continue;
+        if (!laid.holds()) continue;
         const double strength = strength_of(pen, laid, s.scenario->eye.anterior_radius_mm);
         if (strength <= 0.0) continue;
         const double out = std::atan2(laid.exit.y - laid.entry.y, laid.exit.x - laid.entry.x);

@@ -38,7 +38,7 @@ void draw_rings(const FieldPen& pen) {
 void draw_tension_lines(const FieldPen& pen) {
     std::vector<const LaidBite*> holding;
     for (const LaidBite& laid : pen.snapshot.bites)
-        if (!laid.bite.removed && !laid.loose && laid.tension_mN > 0.5) holding.push_back(&laid);
+        if (laid.holds() && laid.tension_mN > kLoose_mN) holding.push_back(&laid);
     // Two bites alone: only while the trainee looks whether as much donor lies on both sides of their line.
     if (holding.size() < (pen.snapshot.stage == Stage::look ? 2U : 3U)) return;
     std::sort(holding.begin(), holding.end(), [](const LaidBite* a, const LaidBite* b) {

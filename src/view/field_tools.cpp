@@ -154,10 +154,14 @@ void draw_needle(const FieldPen& pen) {
     std::vector<Point> tail;
     const Point out = unit(seen.at[last - 3], seen.at[last]);
     const Point hand = hand_direction(s, true);
-    const Point middle = plus(seen.at[last], out, 80.0), end = plus(plus(middle, out, 40.0), hand, 190.0);
+    const Point middle = plus(seen.at[last], out, 80.0);
+    // Toward the hand; of a run that is open, to where it left the tissue last.
+    const bool open = !s.bites.empty() && s.bites.back().slack;
+    const Point end = open ? pen.px(s.bites.back().exit) : plus(plus(middle, out, 40.0), hand, 190.0);
     for (int i = 0; i <= 30; ++i) {  // a quadratic curve: out of the needle, then down toward the hand
         const double u = i / 30.0, a = (1.0 - u) * (1.0 - u), b = 2.0 * u * (1.0 - u), c = u * u;
-        tail.push_back({a * seen.at[last].x + b * middle.x + c * end.x + 5.0 * u * std::sin(9.0 * u),
+        const double sway = open ? 5.0 * u * (1.0 - u) : 5.0 * u;
+        tail.push_back({a * seen.at[last].x + b * middle.x + c * end.x + sway * std::sin(9.0 * u),
                         a * seen.at[last].y + b * middle.y + c * end.y});
     }
     pen.canvas.polyline(tail, 4.0, ink(0xeef6f8, 0.22));

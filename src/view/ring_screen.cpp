@@ -83,7 +83,7 @@ void draw_bites(Canvas& canvas, const Snapshot& s, Point middle, double radius) 
         if (s.bites[i].bite.removed) continue;
         const double deg = s.bites[i].bite.host_deg;
         canvas.line(at(deg, radius - 26.0), at(deg, radius - 2.0), 3.0,
-                    faded(palette::kCalm, s.bites[i].loose ? 0.35 : 0.9));
+                    faded(palette::kCalm, s.bites[i].holds() ? 0.9 : 0.35));
     }
     if (!s.aid("numbers") || !s.wound || !s.wound->keratometry || s.wound->rigid) return;
     const double axis = s.wound->keratometry->steep_axis_deg;

@@ -86,10 +86,17 @@ void draw_bite(const SectionPen& pen, const Cut& cut, double donor_mm, double ri
     for (std::size_t i = host.size(); i-- > 0;) loop.push_back(pen.px(host[i]));
     pen.canvas.polyline(loop, 6.0, faded(palette::kText, 0.55));
     pen.canvas.polyline(loop, 3.4, palette::kThread);
-    // The strand that lies on the surface.
-    const Point ends[] = {{loop.front().x, loop.front().y - 2.0}, {loop.back().x, loop.back().y - 2.0}};
-    pen.canvas.polyline(ends, 5.0, faded(palette::kText, 0.45));
-    pen.canvas.polyline(ends, 3.0, palette::kThread);
+    // The strand that lies on the surface; a running thread leaves the plane of the section at both ends.
+    if (cut.bite->run) {
+        for (const Point& end : {loop.front(), loop.back()}) {
+            pen.canvas.disc({end.x, end.y - 2.0}, 4.6, faded(palette::kText, 0.55));
+            pen.canvas.disc({end.x, end.y - 2.0}, 3.2, palette::kThread);
+        }
+    } else {
+        const Point ends[] = {{loop.front().x, loop.front().y - 2.0}, {loop.back().x, loop.back().y - 2.0}};
+        pen.canvas.polyline(ends, 5.0, faded(palette::kText, 0.45));
+        pen.canvas.polyline(ends, 3.0, palette::kThread);
+    }
     if (!pen.snapshot.aid("depth")) return;
     const Rect place = pen.snapshot.layout.section();
     const auto words = [](double depth_um, double thickness_mm, double length_mm) {
@@ -129,6 +136,7 @@ void draw_quiet_section(const SectionPen& pen) {
     if (s.plane && s.stage == Stage::aim) draw_entry(pen, cut);
     std::string title = "Wound at " + words::hour(cut.deg) + " o'clock";
     if (cut.bite != nullptr) title += ", bite " + std::to_string(cut.number);
+    if (cut.bite != nullptr && cut.bite->run) title += ", in a run";
     draw_tab(pen, {place.centre().x, place.y + 24.0}, title, palette::kQuietText, Align::centre);
 }
 

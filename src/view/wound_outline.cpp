@@ -48,7 +48,7 @@ double WoundOutline::loose_gap(double rad) const {
                          pose.x * std::cos(rad) + pose.y * std::sin(rad);
     double gap = std::max(host_radius_mm(rad) - donor, 0.012);
     for (const LaidBite& laid : snapshot_.bites) {
-        if (laid.bite.removed || laid.loose) continue;
+        if (!laid.holds()) continue;
         const double away = turn_between(std::atan2(laid.host_edge.y, laid.host_edge.x), rad) / kHeld_rad;
         const double pull = std::clamp(laid.tension_mN / kCloses_mN, 0.0, 1.0);
         gap *= 1.0 - 0.9 * pull * std::exp(-away * away);

@@ -7,7 +7,7 @@
 #include "game/console.h"
 #include "game/hand_script.h"
 #include "game/levels.h"
-#include "game_scenes.h"
+#include "run_scenes.h"
 
 namespace graftwright {
 namespace {
@@ -48,11 +48,18 @@ TEST_CASE("keys: every command has one, no key has two, and each can be changed"
 }
 
 TEST_CASE("console: buttons stand inside the console, apart, in every stage and on either hand", "[game][quick]") {
-    Game game = scenes::new_game();
-    for (const bool left : {false, true}) {
-        Snapshot shot = game.snapshot();
+    scenes::RunTable running(scenes::run_level(Pattern::running, 4));
+    for (const double deg : {0.0, 90.0, 180.0}) {
+        scenes::MeantBite bite;
+        bite.at_deg = deg;
+        running.hand.bite(bite);
+    }
+    const Snapshot single = scenes::new_game().snapshot(), half_laid = running.shot();
+    for (const auto& [left, from] : {std::pair{false, &single}, std::pair{true, &single}, std::pair{false, &half_laid}}) {
+        Snapshot shot = *from;
         shot.layout.left_handed = left;
         shot.tie = TieView{};
+        if (from == &half_laid) shot.tie->worked_mN = 0.0;
         shot.leak = LeakView{};
         for (int stage = 0; stage <= static_cast<int>(Stage::debrief); ++stage) {
             shot.stage = static_cast<Stage>(stage);

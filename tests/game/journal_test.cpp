@@ -8,7 +8,7 @@
 #include <catch2/catch.hpp>
 
 #include "files/writer.h"
-#include "game_scenes.h"
+#include "run_scenes.h"
 
 namespace graftwright {
 namespace {
@@ -69,6 +69,37 @@ TEST_CASE("journal: after a crash everything but the last second is there, and g
     REQUIRE(ended.ok());
     CHECK(ended.value().bites == 4);
     CHECK(ended.value().ended);
+}
+
+TEST_CASE("journal: a run that was half laid when the machine died is laid and tied to the same bits", "[game][run][quick]") {
+    const ScratchFile file("run_journal");
+    const Scenario level = scenes::run_level(Pattern::running, 5);
+    const scenes::MeantRun meant = scenes::meant_run(5);
+    scenes::RunTable whole(level);
+    whole.hand.run(meant);
+    REQUIRE(whole.attempt().runs.size() == 1);
+    int tick_before = 0;
+    {
+        GameOptions options;
+        options.journal_path = file.path();
+        scenes::RunTable killed(level, scenes::Device::keyboard, options);
+        for (int i = 0; i < 3; ++i) killed.hand.bite(meant.bites[static_cast<std::size_t>(i)]);
+        tick_before = killed.game.session().tick();
+    }  // the machine dies here
+    const auto journal = read_journal(file.path());
+    REQUIRE(journal.ok());
+    GameOptions options;
+    options.journal_path = file.path();
+    options.resume_tick = journal.value().last_tick;
+    scenes::RunTable again(level, scenes::Device::keyboard, options);
+    play_inputs(again.game, timed(journal.value().inputs), 0);
+    again.hand.wait(tick_before - again.game.session().tick());  // the hand goes on where it was
+    REQUIRE(again.shot().bites.size() == 3);
+    CHECK(again.shot().bites.back().slack);
+    for (std::size_t i = 3; i < 5; ++i) again.hand.bite(meant.bites[i]);
+    again.hand.tie_run(meant);
+    CHECK(write_attempt(again.game.attempt()) == write_attempt(whole.game.attempt()));
+    CHECK(read_journal(file.path()).value().bites == 5);
 }
 
 TEST_CASE("journal: a file that is none is a fault and stays as it is", "[game][quick]") {

@@ -2,7 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include "../scenes/level_hand.h"
-#include "game_scenes.h"
+#include "run_scenes.h"
 #include "score/drill.h"
 
 namespace graftwright {
@@ -75,6 +75,54 @@ TEST_CASE("levels: an expert's hand passes through a shaking device, a careless 
     INFO(id << ": " << expert.why);
     CHECK(expert.passed);
     CHECK_FALSE(scenes::play_level(model, judge.get(), careless_hand(), noise).passed);
+}
+
+// Even bites in a level of that pattern; `singles` of them (temporary where the pattern is running) stand at the start.
+Attempt with_run(const Scenario& scenario, int singles, int bites, double first_deg) {
+    Attempt plan;
+    plan.bites = scenario.start.bites;
+    for (int i = static_cast<int>(plan.bites.size()); i < singles; ++i) {
+        Bite bite;
+        bite.graft_deg = bite.host_deg = tying_order_deg(singles)[static_cast<std::size_t>(i)];
+        plan.bites.push_back(bite);
+    }
+    plan.runs.push_back(scenes::even_run(bites, first_deg));
+    plan.runs.front().worked_mN = 20.0;  // and eased to the knot's 12
+    return plan;
+}
+
+TEST_CASE("levels: a shaking hand lays a run between temporary cardinals, ties it and cuts them out",
+          "[game][levels][run][quick]") {
+    const auto model = std::make_shared<const ScenarioModel>(scenes::run_level(Pattern::running, 8, 4));
+    Attempt plan = with_run(model->scenario(), 4, 8, 112.5);
+    for (Bite& bite : plan.bites) bite.removed = true;  // after the last knot
+    InputNoise noise;
+    noise.seed = 5;
+    const Attempt played = scenes::play_plan(model, plan, noise);
+    REQUIRE(played.bites.size() == 4);
+    for (const Bite& bite : played.bites) {
+        CHECK(bite.removed);
+        CHECK(bite.removed_after == 0);
+    }
+    REQUIRE(played.runs.size() == 1);
+    REQUIRE(played.runs.front().bites.size() == 8);
+    CHECK(played.runs.front().worked_mN.value_or(0.0) == Approx(20.0).margin(2.0));
+    CHECK(played.runs.front().tension_mN == Approx(12.0).margin(2.5));
+    for (std::size_t k = 0; k < 8; ++k) {
+        const double meant_deg = plan.runs.front().bites[k].host_deg;
+        CHECK(std::abs(std::remainder(played.runs.front().bites[k].host_deg - meant_deg, 360.0)) < 3.0);
+    }
+}
+
+TEST_CASE("levels: a shaking hand ties single bites and then the run between them", "[game][levels][run][quick]") {
+    const auto model = std::make_shared<const ScenarioModel>(scenes::run_level(Pattern::combined, 8));
+    const Attempt plan = with_run(model->scenario(), 4, 4, 45.0);
+    const Attempt played = scenes::play_plan(model, plan, InputNoise{});
+    CHECK(played.bites.size() == 4);
+    for (const Bite& bite : played.bites) CHECK_FALSE(bite.removed);
+    REQUIRE(played.runs.size() == 1);
+    CHECK(played.runs.front().bites.size() == 4);
+    CHECK(played.runs.front().tension_mN == Approx(12.0).margin(2.5));
 }
 
 TEST_CASE("levels: the noise is what it says, and repeatable", "[game][levels][quick]") {

@@ -13,7 +13,8 @@ constexpr double kClear = 1.5;         // of the tremor
 constexpr double kSeenSlip_deg = 2.0;  // a donor meant to slip by more was not held
 constexpr double kDragged_mm = 0.4;    // pushed instead of turned, where the hand drags tissue
 
-MeantBite meant_by(const Bite& bite, const Scenario& scenario) {
+// Of a path alone: what the thread is drawn to is the caller's business.
+MeantBite meant_by(const BitePath& bite, const Scenario& scenario) {
     MeantBite meant;
     meant.at_deg = bite.host_deg;
     meant.skew_deg = deg_from_rad(
@@ -24,7 +25,6 @@ MeantBite meant_by(const Bite& bite, const Scenario& scenario) {
     const double clear_um = kClear * scenario.task.hand.tremor_um;
     meant.depth_fraction = (bite.graft_depth_um - clear_um) / scenario.graft.thickness_um;
     meant.host_depth_fraction = (bite.host_depth_um - clear_um) / scenario.eye.rim_thickness_um;
-    meant.tension_mN = bite.tension_mN;
     meant.hold = std::abs(std::remainder(bite.graft_deg - bite.host_deg, 360.0)) < kSeenSlip_deg;
     return meant;
 }
@@ -42,16 +42,21 @@ class LevelHand {
         std::size_t dragged = plan.events.size();
         for (std::size_t b = 0; b < plan.bites.size(); ++b) {
             if (b < scenario_.start.bites.size()) {
-                if (plan.bites[b].removed && !scenario_.start.bites[b].removed) cut_out(b);
+                if (plan.bites[b].removed && !scenario_.start.bites[b].removed && !after_the_runs(plan, b)) cut_out(b);
                 continue;
             }
             MeantBite meant = meant_by(plan.bites[b], scenario_);
+            meant.tension_mN = plan.bites[b].tension_mN;
             if (dragged > 0) {
                 meant.push_mm = kDragged_mm;
                 --dragged;
             }
+            hand_.switch_running(false);
             lay(meant);
         }
+        for (std::size_t r = scenario_.start.runs.size(); r < plan.runs.size(); ++r) lay(plan.runs[r], dragged);
+        for (std::size_t b = 0; b < plan.bites.size(); ++b)
+            if (after_the_runs(plan, b)) cut_out(b);
     }
     void answer(const DrillAnswer& wanted) {
         hand_.wait(30);
@@ -64,11 +69,30 @@ class LevelHand {
     [[nodiscard]] Attempt attempt() const { return game_.attempt(); }
 
   private:
+    // Temporary single bites are cut out once the running thread holds.
+    static bool after_the_runs(const Attempt& plan, std::size_t b) {
+        return !plan.runs.empty() && plan.bites[b].removed && plan.bites[b].removed_after == 0;
+    }
+    void lay(const Run& run, std::size_t& dragged) {
+        hand_.switch_running(true);
+        for (const RunBite& path : run.bites) {
+            MeantBite meant = meant_by(path, scenario_);
+            if (dragged > 0) {
+                meant.push_mm = kDragged_mm;
+                --dragged;
+            }
+            lay(meant);
+        }
+        MeantRun meant;
+        meant.tension_mN = run.tension_mN;
+        meant.worked_mN = run.worked_mN;
+        hand_.tie_run(meant);
+    }
     // A bite that came to nothing is tried again, a little shorter in the rim.
     void lay(MeantBite meant) {
         constexpr int kTries = 3;
-        const std::size_t before = game_.session().attempt().bites.size();
-        for (int i = 0; i < kTries && game_.session().attempt().bites.size() == before; ++i) {
+        const std::size_t before = laid();
+        for (int i = 0; i < kTries && laid() == before; ++i) {
             hand_.bite(meant);
             for (int k = 0; k < 6 && game_.session().stage() != Stage::aim; ++k) {
                 hand_.ask(Command::back);
@@ -77,11 +101,11 @@ class LevelHand {
             meant.host_bite_mm *= 0.85;
         }
     }
+    // Single bites and those of runs, the open one's too.
+    [[nodiscard]] std::size_t laid() const { return game_.snapshot().bites.size(); }
     void cut_out(std::size_t bite) {
         hand_.wait(30);
-        for (std::size_t i = 0; i <= scenario_.start.bites.size() && game_.snapshot().selected != bite; ++i)
-            hand_.ask(Command::next_bite);
-        hand_.ask(Command::cut_out);
+        hand_.cut_out(bite);
     }
     void click(const Snapshot& shot, Point at) {
         const Point canvas = shot.layout.field_to_canvas(at);
@@ -139,6 +163,12 @@ class LevelHand {
 };
 
 }  // namespace
+
+Attempt play_plan(const std::shared_ptr<const ScenarioModel>& model, const Attempt& plan, const InputNoise& noise) {
+    LevelHand hand(model, noise);
+    hand.lay(plan);
+    return hand.attempt();
+}
 
 PlayedLevel play_level(const std::shared_ptr<const ScenarioModel>& model, const DrillJudge* judge, const HandSkill& skill,
                        const InputNoise& noise) {

@@ -18,6 +18,11 @@ struct PlayedLevel {
     std::string why;  // the first mark missed, or the drill's sentence
 };
 
+// A planned attempt as the device delivers it: single bites, then each run with its knot, then what comes out after the
+// last one (removed_after 0 beside runs). What the plan's start holds already is not laid again.
+[[nodiscard]] Attempt play_plan(const std::shared_ptr<const ScenarioModel>& model, const Attempt& plan,
+                                const InputNoise& noise);
+
 // judge: of the level, for drills; null for closures.
 [[nodiscard]] PlayedLevel play_level(const std::shared_ptr<const ScenarioModel>& model, const DrillJudge* judge,
                                      const HandSkill& skill, const InputNoise& noise);

@@ -185,21 +185,56 @@ void RobotHand::pull_through(Stage driving) {
     }
 }
 
-void RobotHand::tie(double tension_mN) {
+// The ends to so much more or less than they are held at now.
+void RobotHand::draw_to(double tension_mN) {
+    const double off = tension_mN - (game_->snapshot().tie ? game_->snapshot().tie->hand_mN : 0.0);
+    const Command way = off >= 0.0 ? Command::tighter : Command::looser;
+    steps(way, std::floor(std::abs(off)));
+    fine(true);
+    steps(way, (std::abs(off) - std::floor(std::abs(off))) / 0.2);
+    fine(false);
+    wait(static_cast<int>(std::abs(off) * 2.0) + kSettle);
+}
+
+void RobotHand::tie(double tension_mN, double worked_mN, Command bury) {
     ask(Command::primary);  // first throw
     const double meant = tension_mN / (1.0 - kSetBack);
-    steps(Command::tighter, std::floor(meant));
-    fine(true);
-    steps(Command::tighter, (meant - std::floor(meant)) / 0.2);
-    fine(false);
-    wait(static_cast<int>(meant * 2.0) + kSettle);
+    if (worked_mN > 0.0) {
+        draw_to(worked_mN);
+        ask(Command::work_round);
+        show("07_worked_round");
+    }
+    draw_to(meant);
     show("07_pulled");
     ask(Command::primary);  // reversed: locks
     ask(Command::primary);
     show("08_locked");
     ask(Command::primary);  // ends
     show("09_to_bury");
-    ask(Command::bury_donor);
+    ask(bury);
+}
+
+void RobotHand::switch_running(bool on) {
+    if (game_->snapshot().running != on) ask(Command::running_thread);
+}
+
+void RobotHand::tie_run(const MeantRun& meant) {
+    ask(Command::tie_run);
+    if (game_->snapshot().stage != Stage::tie) return;
+    tie(meant.tension_mN, meant.worked_mN.value_or(meant.tension_mN / (1.0 - kSetBack)),
+        meant.bury_in_host ? Command::bury_host : Command::bury_donor);
+}
+
+void RobotHand::run(const MeantRun& meant) {
+    switch_running(true);
+    for (const MeantBite& one : meant.bites) bite(one);
+    tie_run(meant);
+}
+
+void RobotHand::cut_out(std::size_t bite) {
+    const std::size_t bites = game_->snapshot().bites.size();
+    for (std::size_t i = 0; i <= bites && game_->snapshot().selected != bite; ++i) ask(Command::next_bite);
+    ask(Command::cut_out);
 }
 
 void RobotHand::bite(const MeantBite& meant) {
@@ -207,6 +242,7 @@ void RobotHand::bite(const MeantBite& meant) {
     hold(meant);
     show("02_lip_held");
     ask(Command::primary);
+    if (game_->snapshot().stage != Stage::approach_donor) return;  // refused: the attempt is full, or a run is tied
     {
         const SectionView section = *game_->snapshot().section;
         const SectionTissue& tissue = section.tissue;
@@ -234,7 +270,7 @@ void RobotHand::bite(const MeantBite& meant) {
     }
     pull_through(Stage::drive_host);
     if (game_->snapshot().stage != Stage::tie) return;
-    tie(meant.tension_mN);
+    tie(meant.tension_mN, 0.0, Command::bury_donor);
     if (game_->snapshot().stage == Stage::look) ask(Command::primary);
 }
 

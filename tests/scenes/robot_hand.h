@@ -30,6 +30,16 @@ struct MeantBite {
     double push_mm = 0.0;  // pushed outward in the donor, on top of the turn
 };
 
+// A running thread as the hand means it.
+struct MeantRun {
+    std::vector<MeantBite> bites;  // in lay order; of each, tension_mN means nothing
+    double tension_mN = 12.0;      // to be kept by the lock
+    // Its slack is worked round with the ends at this tension, which then is drawn or eased to the knot's.
+    // Empty: at what the knot is drawn to; 0: not at all.
+    std::optional<double> worked_mN{};
+    bool bury_in_host = false;
+};
+
 // What a person's device adds to what was meant: each pointer position strays by up to `jitter_px` both ways,
 // each run of equal steps (wheel, keys, buttons) by up to `notches`, and everything acts `delay_ticks` late.
 struct InputNoise {
@@ -46,6 +56,13 @@ class RobotHand {
         : game_(&game), device_(device), noise_(noise), random_(noise.seed, 0) {}
 
     void bite(const MeantBite& meant);
+    // Lays every bite and ties. For hands that look after each bite: switch_running, then bite() for each of its
+    // bites (where the latch is on, it leaves with the thread slack), then tie_run.
+    void run(const MeantRun& meant);
+    void switch_running(bool on);
+    void tie_run(const MeantRun& meant);
+    // Selects a bite by its number in the snapshot and cuts it out (of a tied run: all of it).
+    void cut_out(std::size_t bite);
     // Leaves with the scorecard worked out.
     void finish();
     void ask(Command command, int times = 1);
@@ -72,7 +89,8 @@ class RobotHand {
     [[nodiscard]] int strayed(double count);
     [[nodiscard]] Point strayed(Point canvas);
     void late();
-    void tie(double tension_mN);
+    void draw_to(double tension_mN);
+    void tie(double tension_mN, double worked_mN, Command bury);
 
     Game* game_;
     Device device_;

@@ -1,4 +1,5 @@
 // The field and the section under what the solver and the hand can do to them, pixel by pixel.
+#include <algorithm>
 #include <cmath>
 
 #include <catch2/catch.hpp>
@@ -85,6 +86,85 @@ TEST_CASE("view: an over-tight bite throws folds, an even one does not", "[view]
     };
     CHECK(difference(0.04) == 0);
     CHECK(difference(0.16) > 30);
+}
+
+// Two bites of a running thread and the span between them.
+Snapshot with_run(const Game& game, double tension_mN) {
+    Snapshot shot = game.snapshot();
+    shot.plane.reset();
+    shot.bites = {bite_at(20.0), bite_at(60.0)};
+    for (LaidBite& laid : shot.bites) laid.run = 0;
+    LaidSpan span;
+    span.to = 1;
+    span.tension_mN = tension_mN;
+    span.slack = tension_mN == 0.0;
+    shot.spans = {span};
+    return shot;
+}
+
+TEST_CASE("view: a running thread lies oblique on the surface and out of focus in its bites", "[view][run]") {
+    Game game = scenes::new_game();
+    const Snapshot run = with_run(game, 12.0);
+    Snapshot singles = run, bare = run;
+    for (LaidBite& laid : singles.bites) laid.run.reset();
+    singles.spans.clear();
+    bare.bites.clear();
+    bare.spans.clear();
+    const sf::Image nothing = picture_of(bare), as_run = picture_of(run), as_singles = picture_of(singles);
+    const Point exit = run.bites[0].exit, entry = run.bites[1].entry;
+    const Point oblique = run.layout.field_to_canvas({0.5 * (exit.x + entry.x), 0.5 * (exit.y + entry.y)});
+    CHECK(changed(nothing, as_run, oblique, 6) > 10);
+    CHECK(changed(nothing, as_singles, oblique, 6) == 0);
+    // Under the surface it is there, but fainter than a single bite's strand.
+    const Point between{0.3 * run.bites[0].entry.x + 0.7 * run.bites[0].exit.x,
+                        0.3 * run.bites[0].entry.y + 0.7 * run.bites[0].exit.y};
+    const Point radial = run.layout.field_to_canvas(between);
+    const auto darkest = [&](const sf::Image& picture) {
+        int least = 1000;
+        for (int dx = -3; dx <= 3; ++dx)
+            for (int dy = -3; dy <= 3; ++dy) {
+                const sf::Color at =
+                    picture.getPixel(static_cast<unsigned>(radial.x + dx), static_cast<unsigned>(radial.y + dy));
+                least = std::min(least, at.r + at.g + at.b);
+            }
+        return least;
+    };
+    CHECK(darkest(as_run) < darkest(nothing) - 15);
+    CHECK(darkest(as_singles) < darkest(as_run) - 15);
+}
+
+TEST_CASE("view: a span bows where it is slack and lies straight where it is drawn", "[view][run]") {
+    Game game = scenes::new_game();
+    const Snapshot drawn = with_run(game, 12.0), slack = with_run(game, 0.0);
+    Snapshot bare = drawn;
+    bare.spans.clear();
+    const sf::Image nothing = picture_of(bare);
+    const Point exit = drawn.bites[0].exit, entry = drawn.bites[1].entry;
+    const Point middle = drawn.layout.field_to_canvas({0.5 * (exit.x + entry.x), 0.5 * (exit.y + entry.y)});
+    CHECK(changed(nothing, picture_of(drawn), middle, 3) > 5);
+    CHECK(changed(nothing, picture_of(slack), middle, 3) == 0);
+    CHECK(changed(nothing, picture_of(slack), middle, 26) > 20);
+}
+
+TEST_CASE("view: the knot of a run lies in its last span, and under the surface once it is turned in", "[view][run]") {
+    Game game = scenes::new_game();
+    Snapshot shot = with_run(game, 12.0);
+    const sf::Image without = picture_of(shot);
+    shot.spans[0].knot = shot.spans[0].in_hand = true;
+    shot.stage = Stage::bury;
+    shot.tie = TieView{};
+    Snapshot before = shot;
+    before.spans[0].knot = false;
+    const Point exit = shot.bites[0].exit, entry = shot.bites[1].entry;
+    const Point middle = shot.layout.field_to_canvas({0.5 * (exit.x + entry.x), 0.5 * (exit.y + entry.y)});
+    CHECK(changed(picture_of(before), picture_of(shot), middle, 10) > 10);
+    Snapshot buried = with_run(game, 12.0);
+    buried.spans[0].knot = true;
+    const Point donor = buried.layout.field_to_canvas(entry), host = buried.layout.field_to_canvas(exit);
+    CHECK(changed(without, picture_of(buried), donor, 14) > 10);
+    CHECK(changed(without, picture_of(buried), middle, 10) == 0);
+    buried.spans[0].buried_in_host = true;
+    CHECK(changed(without, picture_of(buried), host, 14) > 10);
 }
 
 TEST_CASE("view: iris in the wound, a lost chamber and a tip in the chamber are all seen", "[view]") {

@@ -100,6 +100,45 @@ void keep_questions(Gallery& gallery) {
     gallery.keep(game.snapshot(), "23_lesson_leak");
 }
 
+// A running thread beside four temporary cardinals: half laid, drawn together, tied.
+void keep_runs(Gallery& gallery) {
+    const std::string path = std::string(GRAFTWRIGHT_SOURCE_DIR) + "/levels/sixteen.json";
+    Scenario scenario = read_scenario(read_text_file(path).value(), path).value();
+    scenario.task.pattern = Pattern::running;
+    for (const double deg : tying_order_deg(4)) {
+        Bite bite;
+        bite.graft_deg = bite.host_deg = deg;
+        scenario.start.bites.push_back(bite);
+    }
+    const auto model = std::make_shared<const ScenarioModel>(scenario);
+    Game game(model, make_inline_service(model), GameOptions{});
+    RobotHand hand(game, Device::keyboard);
+    scenes::MeantRun run;
+    for (int i = 0; i < 16; ++i) {
+        MeantBite bite;
+        bite.at_deg = 101.25 - 22.5 * i;
+        run.bites.push_back(bite);
+    }
+    hand.switch_running(true);
+    for (std::size_t i = 0; i < 16; ++i) {
+        hand.bite(run.bites[i]);
+        if (i != 7) continue;
+        hand.wait(30);
+        gallery.keep(game.snapshot(), "24_run_half_laid");
+        hand.ask(Command::primary);
+        gallery.keep(game.snapshot(), "24_run_next_bite");
+        hand.ask(Command::back);
+    }
+    hand.seen = [&](const std::string& name) { gallery.keep(game.snapshot(), "25_run_" + name); };
+    hand.tie_run(run);
+    hand.seen = nullptr;
+    hand.wait(60);
+    gallery.keep(game.snapshot(), "26_run_tied");
+    for (const std::size_t bite : {0U, 1U, 2U, 3U}) hand.cut_out(bite);
+    hand.wait(60);
+    gallery.keep(game.snapshot(), "27_run_alone");
+}
+
 void play(Gallery& gallery) {
     const std::string path = std::string(GRAFTWRIGHT_SOURCE_DIR) + "/levels/sixteen.json";
     const auto model = std::make_shared<const ScenarioModel>(read_scenario(read_text_file(path).value(), path).value());
@@ -160,6 +199,7 @@ int main(int argc, char** argv) {
     Gallery gallery(argv[1], static_cast<unsigned>(std::atoi(argv[2])), static_cast<unsigned>(std::atoi(argv[3])));
     play(gallery);
     keep_questions(gallery);
+    keep_runs(gallery);
     if (!gallery.note().empty()) std::printf("note: %s\n", gallery.note().c_str());
     return 0;
 }
