@@ -154,7 +154,8 @@ bool Closure::tie_run(std::size_t number, const RunPlan& plan) {
     const RunOfSpans& run = system_->runs()[number];
     std::vector<double> turning;
     for (std::size_t k = 0; k < run.count; ++k) turning.push_back(system_->turning(run, k));
-    const std::vector<double> drawn = drawn_tensions(plan.tension, plan.worked, run.friction, turning);
+    const std::vector<double> drawn = plan.even ? std::vector<double>(run.count, plan.tension)
+                                                : drawn_tensions(plan.tension, plan.worked, run.friction, turning);
     for (std::size_t k = 0; k < run.count; ++k) {
         state_.knots[run.span(k)].hold = Hold::drawn;
         state_.knots[run.span(k)].tie_tension = drawn[k];

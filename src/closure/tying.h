@@ -37,6 +37,7 @@ struct KnotPlan {
 struct RunPlan {
     double tension = 0.0;
     double worked = 0.0;
+    bool even = false;  // worked round so well that every span is drawn to the knot's tension
 };
 
 struct ClosureState {

@@ -50,7 +50,7 @@ PlannedRun plan_run(const ScenarioModel& model, const Run& run, double donor_tur
         ends.emplace_back(bite_geometry(run.bites[k], donor_turn),
                           bite_geometry(run.bites[(k + 1) % run.bites.size()], donor_turn));
     }
-    return {run, make_span_loads(model.wound(), ends)};
+    return {run, make_span_loads(model.wound(), ends), false};
 }
 
 PlannedClosure plan_closure(const ScenarioModel& model, const std::vector<Bite>& bites, const std::vector<Run>& runs,
@@ -80,10 +80,6 @@ std::vector<PlannedRun> plan_swaps(const ScenarioModel& model, const PlannedRun&
     return swaps;
 }
 
-RunPlan run_plan(const Run& run) {
-    return {newton_from_mn(run.tension_mN), newton_from_mn(run.worked_mN.value_or(run.tension_mN))};
-}
-
 PlannedThreads threads_of(const PlannedClosure& plan) {
     PlannedThreads threads;
     for (const PlannedBite& bite : plan.bites) {
@@ -94,7 +90,8 @@ PlannedThreads threads_of(const PlannedClosure& plan) {
     for (const PlannedRun& run : plan.runs) {
         threads.runs.push_back({threads.loads.size(), run.spans.size(), run.run.friction});
         threads.loads.insert(threads.loads.end(), run.spans.begin(), run.spans.end());
-        threads.run_knots.push_back(run_plan(run.run));
+        threads.run_knots.push_back({newton_from_mn(run.run.tension_mN),
+                                     newton_from_mn(run.run.worked_mN.value_or(run.run.tension_mN)), run.even});
     }
     for (const auto& thread : threads.loads) threads.paths.push_back(&thread->path);
     return threads;

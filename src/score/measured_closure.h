@@ -41,6 +41,7 @@ struct PlannedBite {
 struct PlannedRun {
     Run run;
     std::vector<std::shared_ptr<const ThreadLoads>> spans;
+    bool even = false;  // the ideal's: all spans drawn to the knot's tension, whatever the hand did with the slack
 };
 struct PlannedClosure {
     std::vector<PlannedBite> bites;
@@ -82,7 +83,6 @@ struct PlannedThreads {
     std::vector<RunPlan> run_knots;
 };
 [[nodiscard]] PlannedThreads threads_of(const PlannedClosure& plan);
-[[nodiscard]] RunPlan run_plan(const Run& run);
 // Tensions by bite and by span, mN, as ClosureMeasures has them.
 void read_tensions(const ClosureSystem& system, const Eigen::VectorXd& tension, std::vector<double>& by_bite_mN,
                    std::vector<std::vector<double>>& by_span_mN);

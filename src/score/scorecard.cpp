@@ -44,6 +44,8 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
                                                     : plan_closure(model, twin_bites, twin_runs, turn);
     });
 
+    for (PlannedRun& run : planned_twins.runs) run.even = true;
+
     std::vector<std::size_t> asked;
     for (std::size_t b = 0; options.shares && b < bites.size(); ++b) {
         if (!bites[b].removed) asked.push_back(b);

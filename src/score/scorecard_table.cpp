@@ -100,6 +100,27 @@ std::string habit_of(const Scorecard& card) {
     return "";
 }
 
+// A run that is tight at its knot and loose across was not worked round: no single bite's fault. "" where none is so
+// uneven, or where that costs little beside the dearest bite.
+std::string advice_on_runs(const Attempt& attempt, const Scorecard& card, double dearest_bite_D) {
+    constexpr double kUneven = 2.0, kLeakCost_mmHg = 5.0;  // our choice
+    for (std::size_t r = 0; r < card.attempt.span_mN.size() && card.ideal; ++r) {
+        const std::vector<double>& spans = card.attempt.span_mN[r];
+        const auto [least, most] = std::minmax_element(spans.begin(), spans.end());
+        if (*most < kUneven * *least) continue;
+        const double bends_D = card.interactions ? keratometry_of_vector(*card.interactions).cylinder_D : 0.0;
+        const double leak_mmHg = card.ideal->wound.leak_pressure_mmHg - card.attempt.wound.leak_pressure_mmHg;
+        if (bends_D < dearest_bite_D && leak_mmHg < kLeakCost_mmHg) continue;
+        return fmt::format(
+            "Run {} pulls with {:.0f} mN at its tightest and {:.0f} mN at its loosest{}: {}.", r + 1, *most, *least,
+            leak_mmHg >= kLeakCost_mmHg ? fmt::format(", which costs {:.0f} mmHg of seal", leak_mmHg) : "",
+            attempt.runs[r].worked_mN.value_or(attempt.runs[r].tension_mN) < attempt.runs[r].tension_mN
+                ? "work the slack round before you lock the knot"
+                : "ease the knot until it is no tighter than the rest");
+    }
+    return "";
+}
+
 }  // namespace
 
 std::string advice(const Attempt& attempt, const Scorecard& card) {
@@ -112,6 +133,8 @@ std::string advice(const Attempt& attempt, const Scorecard& card) {
     if (worst == card.shares.size()) return "";
     const BiteShare& share = *card.shares[worst];
     const BiteMetrics& m = card.bites[worst];
+    const std::string on_runs = advice_on_runs(attempt, card, share.share_D);
+    if (!on_runs.empty()) return on_runs;
     // Below this no bite is to blame: a third of a dioptre is within what tying in order leaves (our choice).
     constexpr double kNothingToBlame_D = 0.3;
     if (share.share_D < kNothingToBlame_D) {

@@ -41,7 +41,7 @@ TEST_CASE("study: a closure's row carries its numbers, and the worst bite where 
     CHECK(empty <= 2);  // the seal has no mark here, so no part; a passed hand has no verdict
 }
 
-TEST_CASE("study: wrong usage is 2, a level that is not there or asks for a running thread is 1", "[app][bad-input]") {
+TEST_CASE("study: wrong usage is 2, a level that is not there is 1", "[app][bad-input]") {
     CHECK(run({"study", "sixteen"}).code == 2);
     CHECK(run({"study", "sixteen", "--n", "0"}).code == 2);
     CHECK(run({"study", "sixteen", "--n", "3", "--hand", "lucky"}).code == 2);
@@ -53,11 +53,17 @@ TEST_CASE("study: wrong usage is 2, a level that is not there or asks for a runn
     CHECK(absent.code == 1);
     CHECK(absent.out.empty());
     CHECK(absent.err.find("no scenario has the id") != std::string::npos);
-    const Ran running =
-        run({"study", "-", "--n", "3"},
-            R"({"format": "graftwright-scenario", "version": 1, "id": "x", "task": {"pattern": "running"}})");
-    CHECK(running.code == 1);
-    CHECK(running.err.find("running thread") != std::string::npos);
+    const Ran small = run(
+        {"study", "-", "--n", "3"},
+        R"({"format": "graftwright-scenario", "version": 1, "id": "x", "task": {"pattern": "running", "bites": 2}})");
+    CHECK(small.code == 1);
+    CHECK(small.err.find("expected at least 3") != std::string::npos);
+}
+
+TEST_CASE("study: hands lay running threads too", "[app]") {
+    const Ran running = run({"study", "running", "--n", "2", "--seed", "3"});
+    CHECK(running.code == 0);
+    CHECK(running.out.find("\nrunning,expert,") != std::string::npos);
 }
 
 TEST_CASE("score: a drill's attempt gets its verdict in words, also where one bite holds no chamber", "[app]") {

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "../scenes/closure_scenes.h"
+#include "../scenes/running_scenes.h"
 #include "balance.h"
 
 #if !defined(__SANITIZE_ADDRESS__)
@@ -86,6 +87,17 @@ TEST_CASE("no allocation: a bite drawn anew, as while the hand moves", "[closure
     REQUIRE(scene.closure.redraw(3, 16e-3));
     bool balanced = false;
     CHECK(allocations_of([&] { balanced = scene.closure.redraw(5, 14e-3); }) == 0);
+    CHECK(balanced);
+}
+
+TEST_CASE("no allocation: a running thread that slides, once it has been solved", "[closure]") {
+    const double friction = GENERATE(0.0, 0.05);
+    scenes::RunScene scene(scenes::standard_model(), scenes::equal_bites(4), {{scenes::equal_run(12, 97.0), friction}});
+    REQUIRE(scene.tie(15e-3, 0.0));
+    REQUIRE(scene.closure.fill(mpa_from_mmhg(8.0)));
+    REQUIRE(scene.closure.redraw(1, 16e-3));
+    bool balanced = false;
+    CHECK(allocations_of([&] { balanced = scene.closure.redraw(2, 25e-3); }) == 0);
     CHECK(balanced);
 }
 

@@ -105,8 +105,8 @@ inline Scenario any_scenario() {
     for (Bite& bite : scenario.start.bites) bite.graft_bite_mm = 1.0;
     for (Run& run : scenario.start.runs)
         for (RunBite& bite : run.bites) bite.graft_bite_mm = 1.0;
-    scenario.task = {*rc::gen::element(Pattern::interrupted, Pattern::double_running),
-                     *rc::gen::inRange(1, 65),
+    const Pattern pattern = *rc::gen::element(Pattern::interrupted, Pattern::double_running);
+    scenario.task = {pattern, *rc::gen::inRange(pattern == Pattern::interrupted ? 1 : 6, 65),
                      perhaps(0.1, 86400.0),
                      {between(0.0, 500.0), {"clock", "undo"}}};
     scenario.pass = {perhaps(0.1, 100.0),  perhaps(0.1, 100.0),

@@ -80,7 +80,7 @@ TEST_CASE("schema: its defaults are the defaults of the types", "[files][schema]
     const Json rules = schema(FileKind::attempt);
     CHECK(compare_defaults(rules, attempt, "") == 4);
     CHECK(compare_defaults(rules["definitions"]["bite"], attempt["bites"][0], "bite.") == 14);
-    CHECK(compare_defaults(rules["definitions"]["run"], attempt["runs"][0], "run.") == 2);
+    CHECK(compare_defaults(rules["definitions"]["run"], attempt["runs"][0], "run.") == 3);
     CHECK(compare_defaults(rules["definitions"]["run_bite"], attempt["runs"][0]["bites"][0], "") == 10);
 }
 
@@ -144,5 +144,5 @@ TEST_CASE("schema: every number of a scenario has its unit, as in FORMAT.md, and
     const Json scenario = schema(FileKind::scenario);
     CHECK(compare_units(scenario, page) == 37);
     CHECK(compare_units(scenario["definitions"]["bite"], page) == 12);
-    CHECK(compare_units(scenario["definitions"]["run"], page) == 2);
+    CHECK(compare_units(scenario["definitions"]["run"], page) == 3);
 }

@@ -1,9 +1,11 @@
 // Random closures far wider than any hand: each must find its balance or say why not, with no number
 // that is not one.
 //
-//   graftwright_fuzz [COUNT [SEED]]     defaults 200, 1. Exit 1 on a NaN or an unnamed failure.
+//   graftwright_fuzz [COUNT [SEED [runs]]]     defaults 200, 1. Exit 1 on a NaN or an unnamed failure.
 // Depths 10–99 %, tensions 0–200 mN, bites 0.3–2.5 mm, 3–32 bites, one in eight on top of another,
 // ovality to 1 mm on both sides, pressures 0–80 mmHg, thicknesses 400–900 µm, moduli 0.3–1.5 MPa.
+// With `runs` some or all of those bites are moved into one to three running threads, laid by angle or in any order,
+// friction 0–0.4 or none, worked round at 0–200 mN or not.
 #include <algorithm>
 #include <chrono>
 #include <cmath>
@@ -14,7 +16,7 @@
 #include <string>
 
 #include "leak/wound_test.h"
-#include "score/scenario_model.h"
+#include "score/measured_closure.h"
 
 namespace graftwright {
 namespace {
@@ -66,6 +68,25 @@ std::vector<Bite> random_bites(const Scenario& scenario, Draw& draw) {
     return bites;
 }
 
+// Takes bites off the end of `bites`.
+std::vector<Run> random_runs(std::vector<Bite>& bites, Draw& draw) {
+    std::vector<Run> runs(static_cast<std::size_t>(draw.whole(1, 3)));
+    for (Run& run : runs) {
+        for (int n = draw.whole(1, 20); n > 0 && !bites.empty(); --n) {
+            run.bites.push_back({static_cast<const BitePath&>(bites.back())});
+            bites.pop_back();
+        }
+        if (draw.whole(0, 3) > 0)
+            std::sort(run.bites.begin(), run.bites.end(),
+                      [](const RunBite& a, const RunBite& b) { return a.host_deg < b.host_deg; });
+        run.friction = draw.whole(0, 3) == 0 ? 0.0 : draw.between(0.0, 0.4);
+        run.tension_mN = draw.between(0.0, 200.0);
+        if (draw.whole(0, 1) == 0) run.worked_mN = draw.between(0.0, 200.0);
+    }
+    runs.erase(std::remove_if(runs.begin(), runs.end(), [](const Run& run) { return run.bites.empty(); }), runs.end());
+    return runs;
+}
+
 struct Tally {
     int converged = 0, worst_newton = 0, worst_inner = 0;
     long newton = 0, inner = 0;
@@ -74,24 +95,21 @@ struct Tally {
     int unnamed = 0, not_numbers = 0;
 };
 
-void close_one(unsigned long seed, Tally& tally) {
+void close_one(unsigned long seed, bool with_runs, Tally& tally) {
     Draw draw{std::mt19937_64(seed)};
     const Scenario scenario = random_scenario(draw);
-    const std::vector<Bite> bites = random_bites(scenario, draw);
+    std::vector<Bite> bites = random_bites(scenario, draw);
+    const std::vector<Run> runs = with_runs ? random_runs(bites, draw) : std::vector<Run>();
     const auto start = std::chrono::steady_clock::now();
     const ScenarioModel model(scenario);
-    const double turn = donor_turn(bites);
-    std::vector<BiteGeometry> geometries;
-    std::vector<KnotPlan> plan;
-    for (const Bite& bite : bites) {
-        geometries.push_back(bite_geometry(bite, turn));
-        plan.push_back({newton_from_mn(bite.tension_mN), false});
-    }
-    const ClosureSystem system(model.wound(), make_bite_loads(model.wound(), geometries));
+    const double turn = donor_turn(bites, runs);
+    const PlannedThreads threads = threads_of(plan_closure(model, bites, runs, turn));
+    const ClosureSystem system(model.wound(), threads.loads, threads.runs);
     const WoundInterface interface(model.wound(), model.interface_constants(),
                                    interference(scenario, turn, model.wound().points()));
     Closure closure(system, interface, model.thread_EA());
-    const bool ok = closure.tie(plan) && fill_in_steps(closure, mpa_from_mmhg(scenario.eye.pressure_mmHg));
+    const bool ok = closure.tie(threads.knots, threads.run_knots) &&
+                    fill_in_steps(closure, mpa_from_mmhg(scenario.eye.pressure_mmHg));
     const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
     const ClosureStatus& status = closure.status();
     tally.newton += status.iterations;
@@ -120,8 +138,9 @@ void close_one(unsigned long seed, Tally& tally) {
 int main(int argc, char** argv) {
     const long count = argc > 1 ? std::atol(argv[1]) : 200;
     const unsigned long first = argc > 2 ? std::strtoul(argv[2], nullptr, 10) : 1;
+    const bool with_runs = argc > 3 && std::string(argv[3]) == "runs";
     graftwright::Tally tally;
-    for (long i = 0; i < count; ++i) graftwright::close_one(first + static_cast<unsigned long>(i), tally);
+    for (long i = 0; i < count; ++i) graftwright::close_one(first + static_cast<unsigned long>(i), with_runs, tally);
     int failed = 0;
     for (const auto& [reason, times] : tally.reasons) failed += times;
     std::printf("%ld closures: %d in balance, %d with a named reason, %d without one, %d not numbers\n", count,

@@ -13,7 +13,7 @@ using Catch::Matchers::WithinAbs;
 using nlohmann::json;
 
 TEST_CASE("golden scores: the shipped attempts score what they did", "[score][slow]") {
-    const std::string name = GENERATE("even_sixteen", "second_cardinal_off", "tight_pair");
+    const std::string name = GENERATE("even_sixteen", "second_cardinal_off", "tight_pair", "run_not_worked_round");
     const std::string root = GRAFTWRIGHT_SOURCE_DIR;
     std::ifstream file(root + "/tests/data/golden/" + name + ".json");
     REQUIRE(file);

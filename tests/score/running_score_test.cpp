@@ -65,6 +65,7 @@ TEST_CASE_METHOD(Bench, "runs: lines are single bites, then the run's; a run's l
 TEST_CASE_METHOD(Bench, "runs: a perfect one is its own ideal, and turned as a whole has no fault", "[score][runs]") {
     Attempt attempt;
     attempt.runs = {even_run(scenario, 12, 97.0)};
+    attempt.runs[0].friction = 0.0;  // or worked round to the last: all spans alike
     const Scorecard card = score_attempt(model, attempt);
     REQUIRE(card.converged());
     REQUIRE(card.ideal);
@@ -74,6 +75,26 @@ TEST_CASE_METHOD(Bench, "runs: a perfect one is its own ideal, and turned as a w
         CHECK(share->share_D < 1e-6);
     }
     for (const BiteMetrics& bite : card.bites) CHECK_THAT(bite.spacing_error_deg, WithinAbs(0.0, 1e-9));
+}
+
+TEST_CASE_METHOD(Bench, "runs: slack that was not worked round is no bite's fault, and the advice says what it is",
+                 "[score][runs]") {
+    Attempt attempt;
+    attempt.runs = {even_run(scenario, 16, 90.0)};
+    attempt.runs[0].worked_mN = 0.0;
+    const Scorecard card = score_attempt(model, attempt);
+    REQUIRE(card.converged());
+    REQUIRE(card.ideal);
+    for (const auto& share : card.shares) CHECK(share->share_D < 0.3);
+    CHECK(card.ideal->wound.leak_pressure_mmHg > card.attempt.wound.leak_pressure_mmHg + 5.0);
+    CHECK_THAT(advice(attempt, card), Contains("Run 1 pulls") && Contains("work the slack round"));
+    attempt.runs[0].worked_mN = 12.0;  // then a knot as tight as the working was
+    const Scorecard tight_knot = score_attempt(model, attempt);
+    CHECK_THAT(advice(attempt, tight_knot), !Contains("work the slack round"));
+    attempt.runs[0].worked_mN = 23.0;
+    const Scorecard worked = score_attempt(model, attempt);
+    CHECK_THAT(advice(attempt, worked), !Contains("Run 1 pulls"));
+    CHECK(worked.attempt.keratometry->cylinder_D < 0.2);
 }
 
 TEST_CASE_METHOD(Bench, "runs: the bite that was set amiss gets the largest share, by number in its run",
