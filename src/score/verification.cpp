@@ -27,6 +27,8 @@ EyeShape ring_shape(const RingCase& ring) {
     return shape;
 }
 
+}  // namespace
+
 BiteGeometry ring_bite(const RingCase& ring, const RingBite& bite) {
     BiteGeometry geometry;
     geometry.donor_theta = geometry.host_theta = rad_from_deg(bite.deg);
@@ -37,32 +39,45 @@ BiteGeometry ring_bite(const RingCase& ring, const RingBite& bite) {
     return geometry;
 }
 
-}  // namespace
-
-RingResult solve_ring(const RingCase& ring, int harmonics) {
+WoundModel ring_model(const RingCase& ring, int harmonics) {
     WoundModelOptions options;
     options.harmonics = harmonics;
     options.points = 4 * harmonics;
     options.levels_mmHg = {ring.pressure_mmHg};
-    const WoundModel model(ring_shape(ring), options);
+    return {ring_shape(ring), options};
+}
+
+WoundInterface ring_interface(const RingCase& ring, const WoundModel& model) {
+    return {model,
+            {ring.kc_MPa_per_mm, ring.kt_MPa_per_mm, 0.0},
+            Eigen::VectorXd::Constant(model.points(), ring.interference_mm)};
+}
+
+RingResult solve_ring(const RingCase& ring, int harmonics) {
+    const WoundModel model = ring_model(ring, harmonics);
     std::vector<BiteGeometry> bites;
     std::vector<double> tensions;
-    std::vector<const ThreadPath*> paths;
     for (const RingBite& bite : ring.bites) {
         bites.push_back(ring_bite(ring, bite));
         tensions.push_back(newton_from_mn(bite.tension_mN));
     }
     const auto loads = make_bite_loads(model, bites);
-    for (const auto& bite : loads) paths.push_back(&bite->path);
     const ClosureSystem system(model, loads);
-    const WoundInterface interface(model, {ring.kc_MPa_per_mm, ring.kt_MPa_per_mm, 0.0},
-                                   Eigen::VectorXd::Constant(options.points, ring.interference_mm));
+    const WoundInterface interface = ring_interface(ring, model);
     Closure closure(system, interface, 1.0);  // tensions are prescribed: the thread's stiffness is not used
-    RingResult result;
-    const bool ok = closure.prescribe(tensions, mpa_from_mmhg(ring.pressure_mmHg));
-    result.status = closure.status();
-    if (!ok) return result;
+    closure.prescribe(tensions, mpa_from_mmhg(ring.pressure_mmHg));
+    return ring_result(closure);
+}
 
+RingResult ring_result(const Closure& closure) {
+    RingResult result;
+    result.status = closure.status();
+    if (!result.status.converged) return result;
+
+    const WoundModel& model = closure.system().model();
+    const WoundInterface& interface = closure.interface();
+    std::vector<const ThreadPath*> paths;
+    for (const auto& thread : closure.system().threads()) paths.push_back(&thread->path);
     const ClosureState& state = closure.state();
     const DeformedDonor surface(
         model, model.donor_displacement(state.pressure, state.jump, paths, state.tension, kOpticalHarmonics));
@@ -82,6 +97,7 @@ RingResult solve_ring(const RingCase& ring, int harmonics) {
     }
     result.least_seal_kPa = kpa_from_mpa(least);
     result.mean_u_mm = jumps.row(0).mean();
+    result.mean_v_mm = jumps.row(1).mean();
     result.mean_bs_rad = jumps.row(3).mean();
     result.mean_contact_kPa = kpa_from_mpa(contact);
     return result;

@@ -19,8 +19,16 @@ struct RingResult {
     std::optional<double> mean_D, cylinder_D, steep_axis_deg;
     std::optional<double> least_seal_kPa;  // largest contact pressure over the depth, least of that over θ
     std::optional<double> mean_u_mm, mean_bs_rad, mean_contact_kPa;
+    std::optional<double> mean_v_mm;  // host − donor, + counter-clockwise: nought but for running threads
 };
 
 [[nodiscard]] RingResult solve_ring(const RingCase& ring, int harmonics = 64);
+
+// Its parts, for threads that a ring case does not know: the eye at the case's pressure, its wound's edges, a bite, and
+// what is read from a closure once tensions have been prescribed there.
+[[nodiscard]] WoundModel ring_model(const RingCase& ring, int harmonics = 64);
+[[nodiscard]] WoundInterface ring_interface(const RingCase& ring, const WoundModel& model);
+[[nodiscard]] BiteGeometry ring_bite(const RingCase& ring, const RingBite& bite);
+[[nodiscard]] RingResult ring_result(const Closure& closure);
 
 }  // namespace graftwright

@@ -15,7 +15,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "../scenes/reference_data.h"
+#include "../scenes/recorded_ring.h"
 #include "score/verification.h"
 
 using namespace graftwright;
@@ -24,33 +24,11 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-RingCase ring_case(const nlohmann::json& input, bool stiffening) {
-    RingCase ring;
-    ring.R_mid_mm = input.at("R_mid_mm");
-    ring.t_graft_mm = input.at("t_graft_mm");
-    ring.t_rim_mm = input.at("t_rim_mm");
-    ring.E_MPa = input.at("E_MPa");
-    ring.nu = input.at("nu");
-    ring.wound_r_mm = input.at("wound_r_mm");
-    ring.limbus_r_mm = input.at("limbus_r_mm");
-    ring.sclera = {input.at("sclera").at("R_mm"), input.at("sclera").at("t_mm"), input.at("sclera").at("E_MPa")};
-    ring.kc_MPa_per_mm = input.at("kc_MPa_per_mm");
-    ring.kt_MPa_per_mm = input.at("kt_MPa_per_mm");
-    ring.interference_mm = input.at("interference_mm");
-    ring.pressure_mmHg = input.at("pressure_mmHg");
-    ring.stiffening = stiffening;
-    for (const nlohmann::json& bite : input.at("bites")) {
-        ring.bites.push_back({bite.at("deg"), bite.at("graft_mm"), bite.at("host_mm"), bite.at("depth_fraction"),
-                              bite.at("tension_mN")});
-    }
-    return ring;
-}
-
 enum class Strains { small, large };
 
 void compare(const std::string& name, Strains strains) {
     const nlohmann::json reference = scenes::reference_case(name);
-    const RingResult got = solve_ring(ring_case(reference.at("input"), strains == Strains::large));
+    const RingResult got = solve_ring(scenes::recorded_ring(reference.at("input"), strains == Strains::large));
     REQUIRE(got.status.converged);
     const scenes::RecordedCurvature wanted = scenes::recorded_curvature(reference, "fourth_disc_1.6");
     const nlohmann::json& results = reference.at("results");
@@ -120,7 +98,8 @@ TEST_CASE("ring against 3-D solids: what pressure's stiffening takes from a pair
     };
     const double solids = cylinder("ring_pair_large") / cylinder("ring_pair");
     const nlohmann::json input = scenes::reference_case("ring_pair").at("input");
-    const RingResult stiffened = solve_ring(ring_case(input, true)), plain = solve_ring(ring_case(input, false));
+    const RingResult stiffened = solve_ring(scenes::recorded_ring(input, true)),
+                     plain = solve_ring(scenes::recorded_ring(input, false));
     REQUIRE(stiffened.status.converged);
     REQUIRE(plain.status.converged);
     const double ours = *stiffened.cylinder_D / *plain.cylinder_D;

@@ -13,6 +13,7 @@ import math
 import fit
 import load
 import mesh as m
+import running
 import solver
 import wound
 
@@ -31,7 +32,7 @@ def sphere(R, t, z0=0.0, around=None):
 
 
 def quadrants(domain):
-    return {"quarter": [0.0], "half": [-math.pi / 2, 0.0]}[domain]
+    return {"quarter": [0.0], "half": [-math.pi / 2, 0.0], "full": [-math.pi, -math.pi / 2, 0.0, math.pi / 2]}[domain]
 
 
 def angles(start, n):
@@ -78,7 +79,9 @@ class Shell:
 
 
 def symmetry(mesh, domain):
-    """Nodes on the symmetry planes: x = 0 always (the 90 degree meridian), y = 0 in a quarter."""
+    """Nodes on the symmetry planes: x = 0 (the 90 degree meridian) in a half and a quarter, y = 0 in a quarter, none all around."""
+    if domain == "full":
+        return {}
     fixed = {(1, 1): [n for n, p in enumerate(mesh.points, 1) if abs(p[0]) < 1e-9]}
     if domain == "quarter":
         fixed[2, 2] = [n for n, p in enumerate(mesh.points, 1) if abs(p[1]) < 1e-9]
@@ -86,6 +89,8 @@ def symmetry(mesh, domain):
 
 
 def limits(domain):
+    if domain == "full":                                    # the seam at 180 degrees is no plane of symmetry: both ends are one place
+        return -math.pi, math.pi
     return (0.0 if domain == "quarter" else -math.pi / 2, math.pi / 2)
 
 
@@ -181,8 +186,10 @@ def ring(c):
         for node, where in edges[side].items():
             mesh.tag("WOUND_" + side, node, where)
 
-    strands = []
-    for bite in c["bites"]:
+    strands, thread = [], None
+    if "span_tension_mN" in c:
+        thread = running.Running(c, donor.zones, rim.zones, s_w, s_l, limits(domain), k.get("sigma_s_mm", 0.1))
+    for bite in c["bites"] if thread is None else ():
         if load.wrap(math.radians(bite["deg"]), limits(domain)) is None:
             continue                                        # a mirror image
         for shell, t, side, length, bounds in ((donor, tg, -1, bite["graft_mm"], (0.0, s_w)), (rim, tr, 1, bite["host_mm"], (s_w, s_l))):
@@ -200,13 +207,13 @@ def ring(c):
 
     def write(moved=None):
         """The deck; moved: nodal displacements whose thread paths the forces shall follow."""
-        forces = {}
+        forces = dict(thread.forces) if thread else {}
         for strand in strands:
             strand.pull(forces, moved, wound.turn(c, mesh, moved, strand.deg) if moved else 0.0)
         return solver.deck(mesh, materials, fixed, faces, c["pressure_mmHg"] * MMHG, forces, contact,
                            ["OUTER", "WOUND_D", "WOUND_H"] + (["NALL"] if c.get("nlgeom") else []), nlgeom=c.get("nlgeom", False),
-                           hyper=c.get("neo_hooke", False), increment=c.get("increment"))
-    return mesh, write, donor
+                           hyper=c.get("neo_hooke", False), increment=c.get("increment"), springs=thread.springs if thread else ())
+    return mesh, write, thread or donor
 
 
 def contact_area_factor(c):
@@ -228,7 +235,7 @@ def surface(mesh, moved, name="OUTER"):
 
 def curvatures(mesh, moved, domain):
     """fit.definitions of the deformed surface, of the surface with z moved only, and of the undeformed surface."""
-    planes = {"quarter": "xy", "half": "x"}[domain]
+    planes = {"quarter": "xy", "half": "x", "full": ""}[domain]
     rows, points = surface(mesh, moved)
     kept = lambda pts: fit.mirrored([q for q, row in zip(pts, rows) if row[0] < 3.4], planes)
     before = [row[3] for row in rows]

@@ -22,7 +22,7 @@ class Footprint:
                 theta, weight = wrap(theta0 + dt, domain), ws * wt
                 if theta is None:
                     continue
-                if min(theta - domain[0], domain[1] - theta) < 1e-9:
+                if min(theta - domain[0], domain[1] - theta) < 1e-9 and domain[1] - domain[0] < 6.28:
                     weight *= 0.5
                 nodes, shape = find(zones, s0 + ds, theta).locate(s0 + ds, theta, fraction)
                 c, s = math.cos(theta), math.sin(theta)

@@ -36,6 +36,13 @@ def ring(**changes):
     return dict(RING, mesh=FINE, **changes)
 
 
+def running(n=16, tension=10.0, tight=(), tight_tension=20.0, crossing_length_mm=0.3, **changes):
+    """One thread through all bites, counter-clockwise. tight: the bites (deg) that a tight span leaves."""
+    laid = [{k: v for k, v in bite.items() if k != "tension_mN"} for bite in bites(n)]
+    return dict(RING, mesh=COARSE, domain="full", bites=laid, mu=100.0, crossing_length_mm=crossing_length_mm,
+                span_tension_mN=[tight_tension if bite["deg"] in tight else tension for bite in laid], **changes)
+
+
 PAIR = (90.0, 270.0)
 CASES = {
     "cap_coarse": ("cap", dict(CAP, pressure_mmHg=15, mesh={"h_fine_mm": 0.5, "h_coarse_mm": 0.7, "around_quarter": 6, "through": 2})),
@@ -50,6 +57,9 @@ CASES = {
     "ring_eight_thick_rim": ("ring", ring(bites=bites(n=8, tension=12.0, graft=1.0, host=1.0, depth=0.85), t_rim_mm=0.65)),
     "ring_eight_tight": ("ring", ring(bites=bites(n=8, tension=25.0, graft=1.0, host=1.0, depth=0.85))),
     "ring_single": ("ring", dict(RING, mesh=COARSE, domain="half", bites=bites(tight=(90.0,)))),
+    "ring_running": ("ring", running()),
+    "ring_running_unsprung": ("ring", running(crossing_length_mm=None)),
+    "ring_running_uneven": ("ring", running(tight=(67.5, 90.0))),
     "cap_pressure_large": ("cap", dict(CAP, pressure_mmHg=15, mesh=CAP_MESH, **LARGE)),
     "ring_all_large": ("ring", dict(RING, mesh=COARSE, bites=bites(), thread_passes=4, **LARGE)),
     "ring_pair_large": ("ring", dict(RING, mesh=COARSE, bites=bites(tight=PAIR), thread_passes=8, thread_blend=0.4, **LARGE)),
@@ -58,7 +68,7 @@ CASES = {
 
 def solve(name, folder):
     kind, case = CASES[name]
-    mesh, deck, _ = getattr(cases, kind)(case)
+    mesh, deck, shell_or_thread = getattr(cases, kind)(case)
     moved, seconds, _ = solver.run(deck if kind == "cap" else deck(), folder, name)
     passes, path, blend = [seconds], moved.get("NALL"), case.get("thread_blend", RELAX)
     for i in range(case.get("thread_passes", 0)):
@@ -80,6 +90,8 @@ def solve(name, folder):
         results["mid_profile_on_0_deg_s_u_w_mm"] = profile(mesh, moved["MID"], case["R_mid_mm"])
     else:
         results.update(wound.results(case, mesh, moved))
+    if "span_tension_mN" in case:
+        results.update(shell_or_thread.results(mesh))
     if name != "cap_coarse":                    # too coarse for a curvature
         results["curvature"] = cases.curvatures(mesh, moved, domain)
         rows, _ = cases.surface(mesh, moved)

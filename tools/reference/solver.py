@@ -21,14 +21,19 @@ def wrapped(numbers, width=10):
     return "\n".join(", ".join(str(n) for n in numbers[i:i + width]) + "," for i in range(0, len(numbers), width))
 
 
-def deck(mesh, materials, fixed, pressure_faces, pressure, forces, contact=None, printed=(), nlgeom=False, increment=None, hyper=False):
+def deck(mesh, materials, fixed, pressure_faces, pressure, forces, contact=None, printed=(), nlgeom=False, increment=None, hyper=False,
+         springs=()):
     """The deck as text.
 
     materials {part: (E, nu)}; fixed {(first dof, last dof): nodes}; contact {slave, master, kc, kt, mu, interference} or None.
+    springs [(stiffness, {node: (x, y, z) coefficients})]: each on one sum of displacements, the displacement of an extra node.
     hyper: neo-Hookean tissue instead of Hooke's law, C10 = G/2, D1 = 2/K.
     """
     lines = ["*NODE, NSET=NALL"]
     lines += ["%d, %.12g, %.12g, %.12g" % ((n,) + p) for n, p in enumerate(mesh.points, 1)]
+    extra = range(len(mesh.points) + 1, len(mesh.points) + 1 + len(springs))
+    if springs:
+        lines += ["*NODE, NSET=NSPRING"] + ["%d, 0., 0., 0." % n for n in extra]
     for part in materials:
         lines.append("*ELEMENT, TYPE=C3D20R, ELSET=E_%s" % part)
         for e, (nodes, owner) in enumerate(zip(mesh.elements, mesh.element_part), 1):
@@ -52,9 +57,16 @@ def deck(mesh, materials, fixed, pressure_faces, pressure, forces, contact=None,
             lines += ["*FRICTION", "%.10g, %.10g" % (contact["mu"], contact["kt"])]
         lines += ["*CONTACT PAIR, INTERACTION=WOUND, TYPE=SURFACE TO SURFACE", "S_SLAVE, S_MASTER",
                   "*CLEARANCE, SLAVE=S_SLAVE, MASTER=S_MASTER, VALUE=%.10g" % -contact["interference"]]
+    for i, (n, (stiffness, coefficients)) in enumerate(zip(extra, springs), 1):
+        terms = [(n, 1, -1.0)] + [(node, d + 1, v) for node, f in sorted(coefficients.items()) for d, v in enumerate(f) if v]
+        lines += ["*EQUATION", str(len(terms))]
+        lines += [", ".join("%d, %d, %.12g" % term for term in terms[j:j + 4]) for j in range(0, len(terms), 4)]
+        lines += ["*ELEMENT, TYPE=SPRING1, ELSET=SPRING%d" % i, "%d, %d" % (len(mesh.elements) + i, n),
+                  "*SPRING, ELSET=SPRING%d" % i, "1", "%.10g" % stiffness]
     lines.append("*BOUNDARY")
     for (first, last), nodes in fixed.items():
         lines += ["%d, %d, %d" % (n, first, last) for n in nodes]
+    lines += ["%d, 2, 3" % n for n in extra]
     lines += ["*STEP, INC=1000%s" % (", NLGEOM" if nlgeom else ""), "*STATIC"]
     lines += [increment] if increment else []
     if pressure:

@@ -46,8 +46,12 @@ def results(c, mesh, moved):
         pg = [c["kc_MPa_per_mm"] * max(0.0, c["interference_mm"] - along(sides["H"], z, 1) + along(sides["D"], z, 1)) for z in gauss]
         linear = [c["kc_MPa_per_mm"] * max(0.0, c["interference_mm"] - jump_u - z * jump_b) for z in gauss]
         profile.append({"deg": math.degrees(theta), "u": jump_u, "bs": jump_b, "u_mid": along(sides["H"], 0.0, 1) - along(sides["D"], 0.0, 1),
-                        "w_mid": along(sides["H"], 0.0, 2) - along(sides["D"], 0.0, 2), "peak": max(p), "peak_gauss": max(pg),
+                        "w_mid": along(sides["H"], 0.0, 2) - along(sides["D"], 0.0, 2),
+                        "v_mid": along(sides["H"], 0.0, 3) - along(sides["D"], 0.0, 3),
+                        "v": mid_and_slope(sides["H"], 3)[0] - mid_and_slope(sides["D"], 3)[0], "peak": max(p), "peak_gauss": max(pg),
                         "peak_linear_gauss": max(linear), "mean_p": (sum(p) - (p[0] + p[-1]) / 2) / 40})
+    if c.get("domain") == "full":                           # once around: the place at the seam counts at both ends
+        profile.insert(0, dict(profile[-1], deg=profile[-1]["deg"] - 360.0))
     mean = lambda key: trapezoid(profile, key)
     least = min(profile, key=lambda q: q["peak"])
     out = {"least_seal_kPa": 1e3 * least["peak"], "least_seal_deg": least["deg"],
@@ -56,16 +60,21 @@ def results(c, mesh, moved):
            "mean_u_mm": mean("u_mid"), "mean_u_thickness_average_mm": mean("u"), "mean_bs_rad": mean("bs"), "mean_w_mm": mean("w_mid"),
            "mean_contact_kPa": 1e3 * mean("mean_p")}
     kept = ("deg", "u_mid", "bs", "w_mid", "peak", "mean_p")
+    if c.get("domain") == "full":                           # mirror planes leave no turn of the donor
+        out["mean_v_mm"], out["mean_v_thickness_average_mm"] = mean("v_mid"), mean("v")
+        kept += ("v_mid",)
+        out["profile_deg_u_bs_w_peakMPa_meanMPa_v"] = [[round(q[key], 6) for key in kept] for q in profile]
+        return out
     out["profile_deg_u_bs_w_peakMPa_meanMPa"] = [[round(q[key], 6) for key in kept] for q in profile]
     return out
 
 
-def mid_and_slope(line):
-    """Thickness average and slope d/dz of a line of (z, u, ...), trapezoid weights on the interpolant."""
+def mid_and_slope(line, component=1):
+    """Thickness average and slope d/dz of a component of a line of (z, u, w, v), trapezoid weights on the interpolant."""
     z0, z1 = line[0][0], line[-1][0]
     n = 80
     zs = [z0 + (z1 - z0) * i / n for i in range(n + 1)]
-    us = [along(line, z, 1) for z in zs]
+    us = [along(line, z, component) for z in zs]
     ws = [0.5 if i in (0, n) else 1.0 for i in range(n + 1)]
     return sum(w * u for w, u in zip(ws, us)) / sum(ws), sum(w * z * u for w, z, u in zip(ws, zs, us)) / sum(w * z * z for w, z in zip(ws, zs))
 
