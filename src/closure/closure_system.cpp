@@ -18,7 +18,7 @@ std::vector<std::shared_ptr<const ThreadLoads>> reduced(const WoundModel& model,
 }  // namespace
 
 std::vector<std::shared_ptr<const ThreadLoads>> make_bite_loads(const WoundModel& model,
-                                                              const std::vector<BiteGeometry>& bites) {
+                                                                const std::vector<BiteGeometry>& bites) {
     ManyLoads made;
     for (const BiteGeometry& bite : bites) {
         made.push_back(std::make_shared<ThreadLoads>());

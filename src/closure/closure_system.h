@@ -1,6 +1,7 @@
 // The linear part of a closure: one wound model with one set of threads, at any chamber pressure.
 //
-// A thread is a single bite's loop, or a span of a running thread (run_path.h). For jumps j and thread tensions T the elastic energy with its loads is
+// A thread is a single bite's loop, or a span of a running thread (run_path.h). For jumps j and thread tensions T the
+// elastic energy with its loads is
 //   ½ jᵀ S j − jᵀ (F_p + Σ T_b G_b) − ½ Tᵀ D T − dᵀ T,
 // and the elongation of thread b (without its crossing strands) is
 //   e_b = −G_bᵀ j − (D T)_b − d_b:  pulling a loop draws tissue in and shortens it.
@@ -33,9 +34,9 @@ struct ThreadLoads {
 };
 
 [[nodiscard]] std::vector<std::shared_ptr<const ThreadLoads>> make_bite_loads(const WoundModel& model,
-                                                                            const std::vector<BiteGeometry>& bites);
+                                                                              const std::vector<BiteGeometry>& bites);
 [[nodiscard]] inline std::shared_ptr<const ThreadLoads> make_bite_loads(const WoundModel& model,
-                                                                      const BiteGeometry& bite) {
+                                                                        const BiteGeometry& bite) {
     return make_bite_loads(model, std::vector<BiteGeometry>{bite}).front();
 }
 
@@ -49,7 +50,7 @@ struct RunOfSpans {
     std::size_t first = 0, count = 0;
     double friction = 0.0;  // thread against tissue
 
-    [[nodiscard]] std::size_t span(std::size_t k) const { return first + k; }             // leaves bite k
+    [[nodiscard]] std::size_t span(std::size_t k) const { return first + k; }                          // leaves bite k
     [[nodiscard]] std::size_t before(std::size_t k) const { return first + (k + count - 1) % count; }  // enters it
 };
 

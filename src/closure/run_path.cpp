@@ -47,9 +47,8 @@ std::vector<StrandPoint> surface_way(const Meridian& meridian, const StrandPoint
         const double share = share_at_entry + (share_at_wound - share_at_entry) * i / kSpans;
         const Eigen::Vector3d normal = way.at(share);
         const double theta = std::atan2(normal.y(), normal.x());
-        const double s = i == kSpans ? meridian.wound_s()
-                                     : meridian.wound_s() +
-                                           (std::acos(normal.z()) - alpha_wound) * edge.radius;
+        const double s =
+            i == kSpans ? meridian.wound_s() : meridian.wound_s() + (std::acos(normal.z()) - alpha_wound) * edge.radius;
         places.push_back({s, theta, 0.5 * meridian.element_holding(s).thickness});
     }
     return places;
@@ -90,10 +89,10 @@ SpanPath span_path(const BiteGeometry& from, const BiteGeometry& to, const Merid
     SpanPath span;
     span.crossing_theta = std::atan2(normal.y(), normal.x());
     span.obliquity = bend(inward, -donor.frame(donor.wound_s(), span.crossing_theta).col(0));
-    const Half host_half = add_half(host, host_side(from), surface_way(host, exit, way, 0.0, crossing), inward,
-                                    span.path.host);
-    const Half donor_half = add_half(donor, donor_side(to), surface_way(donor, entry, way, 1.0, crossing), -inward,
-                                     span.path.donor);
+    const Half host_half =
+        add_half(host, host_side(from), surface_way(host, exit, way, 0.0, crossing), inward, span.path.host);
+    const Half donor_half =
+        add_half(donor, donor_side(to), surface_way(donor, entry, way, 1.0, crossing), -inward, span.path.donor);
     hold_end(donor, donor_side(from), span.path.donor);
     hold_end(host, host_side(to), span.path.host);
     span.path.length = host_half.length + donor_half.length;

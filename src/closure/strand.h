@@ -22,7 +22,7 @@ struct StrandPoint {
 
 struct Strand {
     double length = 0.0;
-    double turning = 0.0;                                    // sum of its bends, the one at the wound included
+    double turning = 0.0;                                     // sum of its bends, the one at the wound included
     Eigen::Vector3d first_tangent = Eigen::Vector3d::Zero();  // from the entry on, toward the wound
 };
 

@@ -8,8 +8,8 @@
 namespace graftwright {
 namespace {
 
-// A limit counts as kept within this share of the largest tension without limits. Where the active limits leave less than that share
-// of a limit's own flexibility, they already fix it (two grips of nought, say): no direction is left.
+// A limit counts as kept within this share of the largest tension without limits. Where the active limits leave less
+// than that share of a limit's own flexibility, they already fix it (two grips of nought, say): no direction is left.
 constexpr double kKept = 1e-13, kNoDirection = 1e-9;
 
 }  // namespace
@@ -86,8 +86,7 @@ void TensionProgram::take_up(std::size_t number) {
         // Both endless: limits that contradict each other, which T = 0 rules out; for rounding only.
         if (length == std::numeric_limits<double>::infinity()) return;
         if (to_limit < std::numeric_limits<double>::infinity()) tension_ += length * step_;
-        for (std::size_t i = 0; i < active_.size(); ++i)
-            multiplier_[i] -= length * drop[static_cast<Eigen::Index>(i)];
+        for (std::size_t i = 0; i < active_.size(); ++i) multiplier_[i] -= length * drop[static_cast<Eigen::Index>(i)];
         multiplier += length;
         if (to_limit <= to_release) {
             active_.push_back(number);

@@ -125,7 +125,8 @@ void Closure::keep_slid() {
             Knot& knot = state_.knots[run.span(k)];
             const auto b = static_cast<Eigen::Index>(run.span(k));
             if (run.friction > 0.0) {
-                knot.tie_elongation += threads_now_.slid[run.span(k)] - threads_now_.slid[run.span((k + 1) % run.count)];
+                knot.tie_elongation +=
+                    threads_now_.slid[run.span(k)] - threads_now_.slid[run.span((k + 1) % run.count)];
             } else if (threads_now_.tension[b] > 0.0) {
                 // Its length is what its share of the common tension leaves it.
                 knot.tie_elongation =
@@ -136,8 +137,8 @@ void Closure::keep_slid() {
 }
 
 std::size_t Closure::bites_in_place() const {
-    return static_cast<std::size_t>(
-        std::count_if(state_.knots.begin(), state_.knots.end(), [](const Knot& knot) { return knot.hold != Hold::open; }));
+    return static_cast<std::size_t>(std::count_if(state_.knots.begin(), state_.knots.end(),
+                                                  [](const Knot& knot) { return knot.hold != Hold::open; }));
 }
 
 bool Closure::tie_one(std::size_t bite, double tension) {

@@ -15,9 +15,9 @@
 namespace graftwright {
 namespace {
 
-constexpr std::size_t kRingAngles = 96;  // lights around a ring: its image bends nowhere sharper
-constexpr int kShadePoints = 33;         // slopes for shading, across the donor
-constexpr int kMapPoints = 81;           // axial map, across
+constexpr std::size_t kRingAngles = 96;                     // lights around a ring: its image bends nowhere sharper
+constexpr int kShadePoints = 33;                            // slopes for shading, across the donor
+constexpr int kMapPoints = 81;                              // axial map, across
 constexpr double kShadeReach_mm = 3.4, kMapReach_mm = 2.6;  // the map: inside the thread's entries
 
 // Closed polylines of the images, in the field's frame.
@@ -214,7 +214,8 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
             kept_->turn = turn;
         }
     }
-    ok = ok && (runs.empty() ? tie_and_cut(bites.size() - 1) : closure.tie_run(runs.size() - 1, threads.run_knots.back()));
+    ok = ok &&
+         (runs.empty() ? tie_and_cut(bites.size() - 1) : closure.tie_run(runs.size() - 1, threads.run_knots.back()));
     std::vector<std::size_t> at_the_end;
     for (std::size_t b = 0; b < bites.size(); ++b)
         if (bites[b].removed && bites[b].removed_after == 0) at_the_end.push_back(b);
@@ -274,8 +275,7 @@ std::shared_ptr<const Debrief> LiveSolver::debrief(const Attempt& attempt, int t
     const Point pupil{model_->pupil().x(), model_->pupil().y()};
     debrief->wound = picture_of(debrief->card.attempt, pressure, pupil);
     if (debrief->card.ideal) debrief->twin = picture_of(*debrief->card.ideal, pressure, pupil);
-    if (debrief->drill && debrief->drill->before)
-        debrief->posed = picture_of(*debrief->drill->before, pressure, pupil);
+    if (debrief->drill && debrief->drill->before) debrief->posed = picture_of(*debrief->drill->before, pressure, pupil);
     if (debrief->drill && debrief->drill->after)
         debrief->answered = picture_of(*debrief->drill->after, pressure, pupil);
     return debrief;

@@ -128,6 +128,8 @@ std::string Session::prompt() const {
             return "Wind the first throw, draw the ends, and work the slack round the wound.";
         if (tying_run_ && !knot_->locked() && *tying_run_->worked_mN == 0.0)
             return "Draw the ends, then work the slack round: friction keeps a pull from the far side.";
+        if (tying_run_ && !knot_->locked())
+            return "Worked round. Ease the ends until the knot's span is no tighter than the rest, then reverse a throw.";
         if (knot_->throws().empty()) return "Wind the first throw, then draw the ends to their tension.";
         if (!knot_->locked()) return "Draw to the tension you want and reverse the next throw to lock it.";
         return knot_->throws().size() < 3 ? "Locked. One more reversed throw, then cut the ends short."

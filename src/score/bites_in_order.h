@@ -17,7 +17,8 @@ struct OrderedBite : Bite {
     std::optional<std::size_t> run;  // number of the run, from 0; empty: a single bite
 };
 
-[[nodiscard]] std::vector<OrderedBite> bites_in_order(const std::vector<Bite>& bites, const std::vector<Run>& runs = {});
+[[nodiscard]] std::vector<OrderedBite> bites_in_order(const std::vector<Bite>& bites,
+                                                      const std::vector<Run>& runs = {});
 [[nodiscard]] inline std::vector<OrderedBite> bites_in_order(const Attempt& attempt) {
     return bites_in_order(attempt.bites, attempt.runs);
 }

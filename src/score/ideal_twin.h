@@ -6,8 +6,8 @@
 // + the attempt's median of graft_deg − host_deg; no skew; depth 0.92 of the local thickness; 1.1 mm on
 // both sides; perpendicular entry and exit; tension the attempt's median tie tension. Ideal = all
 // twins, tied in the same order: not optimised. Removed bites have no slot and stay as they are. A run is a pattern
-// of its own: its bites have slots among themselves, its knot's tension and its friction stay. In the ideal its slack is
-// worked round so well that all its spans are drawn to that tension.
+// of its own: its bites have slots among themselves, its knot's tension and its friction stay. In the ideal its slack
+// is worked round so well that all its spans are drawn to that tension.
 #pragma once
 
 #include <vector>

@@ -137,7 +137,7 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const PlannedClosure
     result.front = std::make_shared<const DeformedDonor>(
         model.wound(),
         model.wound().donor_displacement(filled.pressure, filled.jump, threads.paths, filled.tension,
-                                          kOpticalHarmonics),
+                                         kOpticalHarmonics),
         model.pupil());
     result.keratometry = read_keratometry(*result.front);
     if (options.irregularity) result.hoa_rms_um = irregularity_rms_um(*result.front);

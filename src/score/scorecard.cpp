@@ -78,11 +78,11 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
     MeasureOptions for_shares;
     for_shares.irregularity = false;
     std::vector<std::vector<PlannedRun>> swaps(asked.empty() ? 0 : planned.runs.size());
-    on_threads(swaps.size(), options.threads, [&](std::size_t r) {
-        swaps[r] = plan_swaps(model, planned.runs[r], twin_runs[r].bites, turn);
-    });
+    on_threads(swaps.size(), options.threads,
+               [&](std::size_t r) { swaps[r] = plan_swaps(model, planned.runs[r], twin_runs[r].bites, turn); });
     std::vector<std::size_t> first_of_run;  // number of each run's first bite
-    for (std::size_t r = 0, next = attempt.bites.size(); r < attempt.runs.size(); next += attempt.runs[r++].bites.size())
+    for (std::size_t r = 0, next = attempt.bites.size(); r < attempt.runs.size();
+         next += attempt.runs[r++].bites.size())
         first_of_run.push_back(next);
     on_threads(asked.size(), options.threads, [&](std::size_t i) {
         const std::size_t b = asked[i];

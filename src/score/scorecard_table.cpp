@@ -82,13 +82,14 @@ std::string marks(const Score& score) {
 
 // What at least half of the bites have in common is the hand's habit, not one bite's fault.
 std::string habit_of(const Scorecard& card) {
-    constexpr std::array<std::pair<const char*, const char*>, 7> kHabits{{{"enters-chamber", "go through into the chamber"},
-                                                                          {"shallow-graft", "are shallow in the donor"},
-                                                                          {"shallow-host", "are shallow in the host"},
-                                                                          {"short-graft", "are short in the donor"},
-                                                                          {"short-host", "are short in the host"},
-                                                                          {"long-graft", "are long in the donor"},
-                                                                          {"long-host", "are long in the host"}}};
+    constexpr std::array<std::pair<const char*, const char*>, 7> kHabits{
+        {{"enters-chamber", "go through into the chamber"},
+         {"shallow-graft", "are shallow in the donor"},
+         {"shallow-host", "are shallow in the host"},
+         {"short-graft", "are short in the donor"},
+         {"short-host", "are short in the host"},
+         {"long-graft", "are long in the donor"},
+         {"long-host", "are long in the host"}}};
     for (const auto& [flag, words] : kHabits) {
         std::size_t count = 0;
         for (const BiteMetrics& bite : card.bites)

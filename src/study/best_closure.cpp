@@ -51,8 +51,7 @@ void read_opening(const ScenarioModel& model, const Scenario& scenario, double i
     const Start& start = scenario.start;
     if (start.bites.empty() && start.runs.empty()) return;
     const double turn = donor_turn(start.bites, start.runs);
-    const ClosureMeasures opening =
-        measure_closure(model, plan_closure(model, start.bites, start.runs, turn), turn);
+    const ClosureMeasures opening = measure_closure(model, plan_closure(model, start.bites, start.runs, turn), turn);
     if (opening.status.converged && opening.keratometry) best.opening = reading_of(opening, ideal_mean_D);
 }
 

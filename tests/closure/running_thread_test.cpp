@@ -52,7 +52,8 @@ SagittaPower power_of(const RunScene& scene) {
 }  // namespace
 
 TEST_CASE("run: belt friction between spans as Euler and Eytelwein have it", "[closure][handbook]") {
-    // T9-01: µ 0.3, one turn 6.586, two turns 43.376. Drawn at the ends alone, a run of four bites of a whole turn each.
+    // T9-01: µ 0.3, one turn 6.586, two turns 43.376. Drawn at the ends alone, a run of four bites of a whole turn
+    // each.
     const std::vector<double> drawn = drawn_tensions(1.0, 0.0, 0.3, std::vector<double>(5, 2.0 * kPi));
     CHECK_THAT(1.0 / drawn[0], WithinAbs(6.586, 5e-4));
     CHECK_THAT(1.0 / drawn[1], WithinAbs(43.376, 5e-3));
@@ -77,7 +78,8 @@ TEST_CASE("run: the threads' energy has the slope and the spans the lengths that
         std::mt19937_64 engine(11);
         std::normal_distribution<double> normal;
         for (Eigen::Index c = 0; c < jump.cols(); ++c)
-            for (Eigen::Index r = 0; r < jump.rows(); ++r) jump(r, c) = 0.02 * normal(engine) / (1.0 + static_cast<double>(c));
+            for (Eigen::Index r = 0; r < jump.rows(); ++r)
+                jump(r, c) = 0.02 * normal(engine) / (1.0 + static_cast<double>(c));
         jump(0, 0) += 0.1;
         std::vector<Knot> knots(scene.system.size());
         for (std::size_t b = 0; b < knots.size(); ++b) {
@@ -92,8 +94,8 @@ TEST_CASE("run: the threads' energy has the slope and the spans the lengths that
         if (friction == 0.0) CHECK(here.unknowns < 4);
         RingMatrix gradient = RingMatrix::Zero(kRingUnknowns, jump.cols());
         for (std::size_t b = 0; b < knots.size(); ++b)
-            gradient += here.tension[static_cast<Eigen::Index>(b)] *
-                        scene.threads.elongation_gradient(reduced, here, b);
+            gradient +=
+                here.tension[static_cast<Eigen::Index>(b)] * scene.threads.elongation_gradient(reduced, here, b);
         for (Eigen::Index c = 0; c < jump.cols(); c += 7) {
             for (Eigen::Index r = 0; r < kRingUnknowns; ++r) {
                 RingMatrix up = jump, down = jump;
@@ -116,11 +118,12 @@ TEST_CASE("run: turned as a whole the donor lengthens each span as its obliquity
     RingMatrix turned = RingMatrix::Zero(kRingUnknowns, model().columns());
     constexpr double kTurn = 1e-5;  // mm of the host's edge, counter-clockwise against the donor
     turned(1, 0) = kTurn;
-    const ThreadResponse rest = scene.threads.respond(reduced, knots, RingMatrix::Zero(kRingUnknowns, model().columns()));
+    const ThreadResponse rest =
+        scene.threads.respond(reduced, knots, RingMatrix::Zero(kRingUnknowns, model().columns()));
     const ThreadResponse then = scene.threads.respond(reduced, knots, turned);
-    // A host exit that comes nearer to the next donor entry, counter-clockwise of it, shortens the span by sin ψ. A turn
-    // of rigid sides: the rings' static modes carry the whole of each side along only where nothing holds it, so the
-    // host, held behind, gives part of it: the sign and the order are the theory's, not the figure.
+    // A host exit that comes nearer to the next donor entry, counter-clockwise of it, shortens the span by sin ψ. A
+    // turn of rigid sides: the rings' static modes carry the whole of each side along only where nothing holds it, so
+    // the host, held behind, gives part of it: the sign and the order are the theory's, not the figure.
     const double psi = scene.system.threads()[0]->span->obliquity;
     for (Eigen::Index b = 0; b < 12; ++b) {
         const double per_mm = (then.elongation[b] - rest.elongation[b]) / kTurn;
@@ -200,7 +203,8 @@ TEST_CASE("run: filled and emptied, neighbours keep within the belt's ratio and 
     }
 }
 
-TEST_CASE("run: drawn at its ends alone it is tight at the knot and loose across; worked round it is not", "[closure]") {
+TEST_CASE("run: drawn at its ends alone it is tight at the knot and loose across; worked round it is not",
+          "[closure]") {
     RunScene drawn(model(), {}, {{scenes::equal_run(16), 0.03}});
     REQUIRE(drawn.tie(15e-3, 0.0));
     REQUIRE(drawn.closure.fill(kPressure));
@@ -226,7 +230,8 @@ TEST_CASE("run: a tighter knot steepens its own meridian", "[closure]") {
 }
 
 TEST_CASE("run: a continuous thread spreads its tension more evenly than single bites", "[closure]") {
-    // Benjamin, Ophthalmic Microsurgical Suturing Techniques, ch. 6 (figures T4-12). The same uneven bites, eight hands.
+    // Benjamin, Ophthalmic Microsurgical Suturing Techniques, ch. 6 (figures T4-12). The same uneven bites, eight
+    // hands.
     int more_even = 0;
     for (unsigned seed = 0; seed < 8; ++seed) {
         const std::vector<BiteGeometry> bites = uneven_run(16, 40 + seed);
@@ -267,7 +272,8 @@ TEST_CASE("run: the interactive solver and the dense one find the same balance",
 }
 
 TEST_CASE("run: two of them, and single bites under them, are tied in order and each keeps its own", "[closure]") {
-    RunScene scene(model(), scenes::equal_bites(4), {{scenes::equal_run(8, 100.0), 0.0}, {scenes::equal_run(8, 122.5), 0.0}});
+    RunScene scene(model(), scenes::equal_bites(4),
+                   {{scenes::equal_run(8, 100.0), 0.0}, {scenes::equal_run(8, 122.5), 0.0}});
     REQUIRE(scene.tie(10e-3));
     REQUIRE(scene.closure.fill(kPressure));
     CHECK(spread(scene.spans(0)) < 1e-12);

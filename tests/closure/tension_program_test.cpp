@@ -29,7 +29,8 @@ void fill_at_random(TensionProgram& program, int n, std::mt19937_64& engine) {
 
 }  // namespace
 
-TEST_CASE("tension program: the answer meets the conditions of the maximum, 2,000 random rings", "[closure][property]") {
+TEST_CASE("tension program: the answer meets the conditions of the maximum, 2,000 random rings",
+          "[closure][property]") {
     std::mt19937_64 engine(20261129);
     TensionProgram program;
     int slack = 0, sliding = 0, sticking = 0;

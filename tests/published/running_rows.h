@@ -68,7 +68,8 @@ namespace graftwright::published {
         direction("T4-12", "running spreads tension more evenly than single bites", "mN",
                   range_of(single.tension_mN) - range_of(running.tension_mN),
                   "Benjamin, Ophthalmic Microsurgical Suturing Techniques ch. 6", "same uneven depths"),
-        direction("T3-21/2", "double running, 12 + 12, leaks later than 12 single bites", "mmHg", twice - twelve, nuzzi),
+        direction("T3-21/2", "double running, 12 + 12, leaks later than 12 single bites", "mmHg", twice - twelve,
+                  nuzzi),
         direction("T3-21/1", "running, 12, leaks later than 12 single bites", "mmHg", once - twelve, nuzzi,
                   "bite for bite; theirs are rates of whole techniques"),
     };

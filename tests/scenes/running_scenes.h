@@ -50,8 +50,9 @@ class RunScene {
 
     // Singles with 15 mN, runs drawn and worked round at their own.
     bool tie(double run_tension, std::optional<double> worked = std::nullopt) {
-        return closure.tie(std::vector<KnotPlan>(single_count, KnotPlan{kTension, false}),
-                           std::vector<RunPlan>(system.runs().size(), RunPlan{run_tension, worked.value_or(run_tension)}));
+        return closure.tie(
+            std::vector<KnotPlan>(single_count, KnotPlan{kTension, false}),
+            std::vector<RunPlan>(system.runs().size(), RunPlan{run_tension, worked.value_or(run_tension)}));
     }
     [[nodiscard]] std::vector<double> spans(std::size_t run = 0) const {
         std::vector<double> tension;

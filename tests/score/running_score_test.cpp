@@ -155,11 +155,11 @@ TEST_CASE_METHOD(Bench, "runs: too short to hold a chamber says so and prints no
 
 TEST_CASE_METHOD(Bench, "runs: a double running thread holds far more than single bites; one alone about as much",
                  "[score][runs][published]") {
-    // Nuzzi et al., Clin Ophthalmol 2022 (figures T3-21): leaks in 10 % of interrupted closures, 5.3 % of single running,
-    // none of double running. Sign of the order only: eight single bites at 12 mN against eight and then twice eight bites
-    // of running thread, all spans at 12 mN. The double one comes out as published. The single one does not: bite for
-    // bite and at one tension it holds a little less than single bites (its surface strands pull obliquely), so what
-    // clinics see must come from more bites or other tensions; asserted as computed.
+    // Nuzzi et al., Clin Ophthalmol 2022 (figures T3-21): leaks in 10 % of interrupted closures, 5.3 % of single
+    // running, none of double running. Sign of the order only: eight single bites at 12 mN against eight and then twice
+    // eight bites of running thread, all spans at 12 mN. The double one comes out as published. The single one does
+    // not: bite for bite and at one tension it holds a little less than single bites (its surface strands pull
+    // obliquely), so what clinics see must come from more bites or other tensions; asserted as computed.
     const auto leak = [&](std::vector<Bite> bites, std::vector<Run> runs) {
         for (Run& run : runs) run.friction = 0.0;
         Attempt attempt;
