@@ -3,6 +3,7 @@
 //
 //   cmake --preset bench && cmake --build --preset bench && build/bench/bin/graftwright_bench
 // One thread unless the name says otherwise. Figures are for reading, never asserted.
+#include <algorithm>
 #include <benchmark/benchmark.h>
 
 #include "optics/ring_reflection.h"
@@ -78,6 +79,23 @@ void full_score(benchmark::State& state) {
     for (auto _ : state) benchmark::DoNotOptimize(score_attempt(model, attempt, options));
 }
 BENCHMARK(full_score)->ArgName("shares")->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond)->UseRealTime();
+
+// The same of a running thread of sixteen bites, one of them long; friction lets it slide while the chamber fills.
+void full_score_of_a_run(benchmark::State& state) {
+    const ScenarioModel model{Scenario{}};
+    Attempt attempt;
+    attempt.runs.resize(1);
+    for (const Bite& bite : even_bites(16)) attempt.runs[0].bites.push_back({static_cast<const BitePath&>(bite)});
+    std::sort(attempt.runs[0].bites.begin(), attempt.runs[0].bites.end(),
+              [](const RunBite& a, const RunBite& b) { return a.host_deg < b.host_deg; });
+    attempt.runs[0].bites[3].graft_bite_mm = 1.5;
+    attempt.runs[0].worked_mN = 0.0;
+    attempt.runs[0].friction = 0.03;
+    ScoreOptions options;
+    options.shares = state.range(0) != 0;
+    for (auto _ : state) benchmark::DoNotOptimize(score_attempt(model, attempt, options));
+}
+BENCHMARK(full_score_of_a_run)->ArgName("shares")->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 // A second cardinal bite off its mark, scored once for the pictures below.
 const Scorecard& scored() {
