@@ -247,7 +247,7 @@ TEST_CASE("run: a continuous thread spreads its tension more evenly than single 
     CHECK(more_even >= 7);
 }
 
-TEST_CASE("run: the interactive solver and the dense one find the same balance", "[closure][reference]") {
+TEST_CASE("run: the interactive solver and the dense one find the same balance", "[closure][reference][slow]") {
     std::mt19937_64 engine(99);
     std::uniform_real_distribution<double> uniform(0.0, 1.0);
     for (unsigned trial = 0; trial < 12; ++trial) {

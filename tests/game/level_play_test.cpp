@@ -114,7 +114,7 @@ TEST_CASE("levels: a shaking hand lays a run between temporary cardinals, ties i
     }
 }
 
-TEST_CASE("levels: a shaking hand ties single bites and then the run between them", "[game][levels][run][quick]") {
+TEST_CASE("levels: a shaking hand ties single bites and then the run between them", "[game][levels][run][slow]") {
     const auto model = std::make_shared<const ScenarioModel>(scenes::run_level(Pattern::combined, 8));
     const Attempt plan = with_run(model->scenario(), 4, 4, 45.0);
     const Attempt played = scenes::play_plan(model, plan, InputNoise{});

@@ -290,7 +290,7 @@ TEST_CASE("report: bites of a running thread have their rows, sections and numbe
 }
 
 TEST_CASE("report: a running thread alone has a whole report, and the longest bite of it bounds the maps",
-          "[report][runs]") {
+          "[report][runs][slow]") {
     Scored s = with_runs(16, 0, 16);
     REQUIRE(s.attempt.bites.empty());
     CHECK(count_of(bites_table(s.as_case()), "data-bite=") == 16);
@@ -305,7 +305,7 @@ TEST_CASE("report: a running thread alone has a whole report, and the longest bi
     CHECK(map_radius_mm(s.as_case(), Curvature::axial) == 1.6);
 }
 
-TEST_CASE("report: numbers of crossing threads do not stand on each other", "[report][runs]") {
+TEST_CASE("report: numbers of crossing threads do not stand on each other", "[report][runs][slow]") {
     Scored s = with_runs(16, 0, 8);
     s.attempt.runs[1].bites = s.attempt.runs[0].bites;  // two threads in each other's places
     const auto bold_numbers = [](const std::string& svg) {

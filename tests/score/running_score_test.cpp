@@ -78,7 +78,7 @@ TEST_CASE_METHOD(Bench, "runs: a perfect one is its own ideal, and turned as a w
 }
 
 TEST_CASE_METHOD(Bench, "runs: slack that was not worked round is no bite's fault, and the advice says what it is",
-                 "[score][runs]") {
+                 "[score][runs][slow]") {
     Attempt attempt;
     attempt.runs = {even_run(scenario, 16, 90.0)};
     attempt.runs[0].worked_mN = 0.0;

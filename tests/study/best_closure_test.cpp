@@ -37,7 +37,8 @@ void check_same(double predicted, double scored) {
 
 }  // namespace
 
-TEST_CASE("best closure: the ideal is the one that score sets beside an attempt in that level", "[study][form]") {
+TEST_CASE("best closure: the ideal is the one that score sets beside an attempt in that level",
+          "[study][form][slow]") {
     for (const char* id : {"four-cardinals", "sixteen", "swollen-rim", "oval-bed", "short-rim", "teachers-puzzle"}) {
         INFO(id);
         const BestClosure best = best_closure(shipped(id));
