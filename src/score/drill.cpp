@@ -13,11 +13,10 @@
 namespace graftwright {
 namespace {
 
-ClosureMeasures measured(const ScenarioModel& model, const std::vector<Bite>& bites, const MeasureOptions& options) {
-    const double turn = donor_turn(bites);
-    std::vector<PlannedBite> planned;
-    for (const Bite& bite : bites) planned.push_back(plan_bite(model, bite, turn));
-    return measure_closure(model, planned, turn, options);
+ClosureMeasures measured(const ScenarioModel& model, const std::vector<Bite>& bites, const std::vector<Run>& runs,
+                         const MeasureOptions& options) {
+    const double turn = donor_turn(bites, runs);
+    return measure_closure(model, plan_closure(model, bites, runs, turn), turn, options);
 }
 
 MeasureOptions without_irregularity() {
@@ -111,7 +110,7 @@ DrillJudge::DrillJudge(const ScenarioModel& model, int threads) : model_(&model)
     GRAFTWRIGHT_CHECK(scenario.kind != ScenarioKind::closure, "a closure is scored, not judged");
     if (!asks_a_question(scenario.kind)) return;
     const std::vector<Bite>& bites = scenario.start.bites;
-    start_ = std::make_shared<const ClosureMeasures>(measured(model, bites, without_irregularity()));
+    start_ = std::make_shared<const ClosureMeasures>(measured(model, bites, {}, without_irregularity()));
     if (scenario.kind != ScenarioKind::read_rings || !solved(*start_)) return;
     for (std::size_t b = 0; b < bites.size(); ++b) {
         if (bites[b].removed) continue;
@@ -125,7 +124,7 @@ DrillJudge::DrillJudge(const ScenarioModel& model, int threads) : model_(&model)
         options.leak = false;
         options.redraw = readings_[i].bite;
         BiteReading& reading = readings_[i];
-        reading.drawn = std::make_shared<const ClosureMeasures>(measured(model, bites, options));
+        reading.drawn = std::make_shared<const ClosureMeasures>(measured(model, bites, {}, options));
         if (solved(*reading.drawn)) reading.cylinder_D = reading.drawn->keratometry->cylinder_D;
     });
 }
@@ -138,7 +137,8 @@ DrillVerdict DrillJudge::judge(const Attempt& attempt, const std::optional<Drill
     if (!solved(*start_)) return unsolved(std::move(verdict), *start_);
     const std::optional<DrillAnswer> answer = given ? given : answer_in(attempt);
     const std::vector<Bite>& posed = scenario.start.bites;
-    const bool done_by_hand = attempt.bites.size() >= posed.size() && attempt.bites != posed;
+    const bool changed = attempt.bites != posed || !attempt.runs.empty();
+    const bool done_by_hand = attempt.bites.size() >= posed.size() && changed;
     const std::string wrong = asked_wrongly(answer.value_or(DrillAnswer{}));
     const bool needs_answer = scenario.kind != ScenarioKind::remove || !done_by_hand;
     if ((needs_answer && !answer) || !wrong.empty()) {
@@ -147,7 +147,8 @@ DrillVerdict DrillJudge::judge(const Attempt& attempt, const std::optional<Drill
     }
     if (scenario.kind == ScenarioKind::read_rings) return judge_rings(*answer);
     const std::vector<Bite> bites = done_by_hand ? attempt.bites : bites_as_answered(scenario, *answer);
-    return scenario.kind == ScenarioKind::find_leak ? judge_leak(bites, *answer) : judge_removal(bites);
+    const std::vector<Run> runs = done_by_hand ? attempt.runs : std::vector<Run>();
+    return scenario.kind == ScenarioKind::find_leak ? judge_leak(bites, runs, *answer) : judge_removal(bites, runs);
 }
 
 std::string DrillJudge::asked_wrongly(const DrillAnswer& answer) const {
@@ -168,11 +169,11 @@ std::string DrillJudge::asked_wrongly(const DrillAnswer& answer) const {
 DrillVerdict DrillJudge::judge_hand(const Attempt& attempt) const {
     const Scenario& scenario = model_->scenario();
     DrillVerdict verdict;
-    const auto count = static_cast<double>(
-        std::count_if(attempt.bites.begin(), attempt.bites.end(), [](const Bite& bite) { return !bite.removed; }));
-    add(verdict.marks, "bites in place", "", static_cast<double>(scenario.task.bites), true, count);
-    if (!attempt.bites.empty())
-        for (PassMark& mark : hand_marks(scenario, attempt, bite_metrics(scenario, attempt.bites, {})))
+    add(verdict.marks, "bites in place", "", static_cast<double>(scenario.task.bites), true,
+        static_cast<double>(bites_in_eye(attempt)));
+    const std::vector<OrderedBite> bites = bites_in_order(attempt);
+    if (!bites.empty())
+        for (PassMark& mark : hand_marks(scenario, attempt, bite_metrics(scenario, bites, {})))
             verdict.marks.push_back(std::move(mark));
     verdict.passed = tell(verdict);
     verdict.sentence = passed_or_not(verdict.passed, first_missed(verdict, "every mark is met"));
@@ -217,7 +218,8 @@ DrillVerdict DrillJudge::judge_rings(const DrillAnswer& answer) const {
     return verdict;
 }
 
-DrillVerdict DrillJudge::judge_leak(const std::vector<Bite>& bites, const DrillAnswer& answer) const {
+DrillVerdict DrillJudge::judge_leak(const std::vector<Bite>& bites, const std::vector<Run>& runs,
+                                    const DrillAnswer& answer) const {
     const PassMarks& pass = model_->scenario().pass;
     DrillVerdict verdict;
     verdict.before = start_;
@@ -225,7 +227,7 @@ DrillVerdict DrillJudge::judge_leak(const std::vector<Bite>& bites, const DrillA
         verdict.sentence = passed_or_not(false, "say where it leaks");
         return verdict;
     }
-    const auto after = std::make_shared<const ClosureMeasures>(measured(*model_, bites, without_irregularity()));
+    const auto after = std::make_shared<const ClosureMeasures>(measured(*model_, bites, runs, without_irregularity()));
     verdict.after = after;
     const double off = std::abs(std::remainder(*answer.at_deg - start_->wound.weakest_deg, 360.0));
     add(verdict.marks, "off the weakest place", "deg", kLeakPlace_deg, false, off);
@@ -240,11 +242,11 @@ DrillVerdict DrillJudge::judge_leak(const std::vector<Bite>& bites, const DrillA
     return verdict;
 }
 
-DrillVerdict DrillJudge::judge_removal(const std::vector<Bite>& bites) const {
+DrillVerdict DrillJudge::judge_removal(const std::vector<Bite>& bites, const std::vector<Run>& runs) const {
     const Scenario& scenario = model_->scenario();
     DrillVerdict verdict;
     verdict.before = start_;
-    const auto after = std::make_shared<const ClosureMeasures>(measured(*model_, bites, without_irregularity()));
+    const auto after = std::make_shared<const ClosureMeasures>(measured(*model_, bites, runs, without_irregularity()));
     verdict.after = after;
     if (!solved(*after)) return unsolved(std::move(verdict), *after);
     const double least = std::max(scenario.eye.pressure_mmHg, scenario.pass.leak_pressure_mmHg.value_or(0.0));

@@ -63,8 +63,9 @@ class DrillJudge {
   private:
     [[nodiscard]] DrillVerdict judge_hand(const Attempt& attempt) const;
     [[nodiscard]] DrillVerdict judge_rings(const DrillAnswer& answer) const;
-    [[nodiscard]] DrillVerdict judge_leak(const std::vector<Bite>& bites, const DrillAnswer& answer) const;
-    [[nodiscard]] DrillVerdict judge_removal(const std::vector<Bite>& bites) const;
+    [[nodiscard]] DrillVerdict judge_leak(const std::vector<Bite>& bites, const std::vector<Run>& runs,
+                                          const DrillAnswer& answer) const;
+    [[nodiscard]] DrillVerdict judge_removal(const std::vector<Bite>& bites, const std::vector<Run>& runs) const;
     [[nodiscard]] std::string asked_wrongly(const DrillAnswer& answer) const;
 
     const ScenarioModel* model_;

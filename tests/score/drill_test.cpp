@@ -115,6 +115,22 @@ TEST_CASE("drill: harm that was counted can be a mark", "[score][drill]") {
     CHECK_FALSE(judge_drill(model, attempt).passed);
 }
 
+TEST_CASE("drill: bites of a running thread count and are judged like single ones", "[score][drill][runs]") {
+    Scenario scenario = drill(ScenarioKind::depth, 4);
+    scenario.pass.least_depth_fraction = 0.85;
+    const ScenarioModel model = coarse(scenario);
+    Attempt attempt;
+    attempt.bites = {scenes::bite_at(scenario, 90.0)};
+    attempt.runs.resize(1);
+    for (const double deg : {0.0, 120.0, 240.0})
+        attempt.runs[0].bites.push_back({static_cast<const BitePath&>(scenes::bite_at(scenario, deg))});
+    CHECK(judge_drill(model, attempt).passed);
+    attempt.runs[0].bites[2].host_depth_um = 0.5 * scenario.eye.rim_thickness_um;
+    CHECK_FALSE(judge_drill(model, attempt).passed);
+    attempt.runs.clear();  // then three are missing
+    CHECK_FALSE(judge_drill(model, attempt).passed);
+}
+
 TEST_CASE("drill: marks of the hand count in a closure too", "[score][drill]") {
     Scenario scenario = scenes::standard_scenario();
     scenario.pass.least_depth_fraction = 0.95;
@@ -195,6 +211,25 @@ TEST_CASE("finding a leak: a repair that the hand has made counts as it was made
     CHECK(judge_drill(model, attempt).passed);
     attempt.bites.back().tension_mN = 0.5;
     CHECK_FALSE(judge_drill(model, attempt).passed);
+}
+
+TEST_CASE("finding a leak: a running thread that the hand has laid over it is a repair", "[score][drill][runs]") {
+    Scenario scenario = question(ScenarioKind::find_leak, 1.0);
+    scenario.pass.leak_pressure_mmHg = 14.0;
+    const ScenarioModel model = coarse(scenario);
+    DrillAnswer place;
+    place.at_deg = 135.0;
+    Attempt attempt;
+    attempt.bites = scenario.start.bites;
+    attempt.events = {answer_event(12.0, place)};
+    CHECK_FALSE(judge_drill(model, attempt).passed);
+    attempt.runs.resize(1);
+    for (int k = 0; k < 8; ++k)
+        attempt.runs[0].bites.push_back({static_cast<const BitePath&>(scenes::bite_at(scenario, 22.5 + 45.0 * k))});
+    attempt.runs[0].worked_mN = 24.0;
+    const DrillVerdict mended = judge_drill(model, attempt);
+    INFO(mended.sentence);
+    CHECK(mended.passed);
 }
 
 TEST_CASE("selective removal: the tight pair out lowers the cylinder, too many out open the wound",
