@@ -13,6 +13,7 @@
 #include "game/game.h"
 #include "game/hand_script.h"
 #include "game/user_files.h"
+#include "score/bites_in_order.h"
 #include "view/play_window.h"
 
 namespace graftwright {
@@ -46,7 +47,7 @@ int report(const Game& game, const std::string& save, Logbook* book) {
         if (book != nullptr && !enter(*book, {*shot.scenario, attempt, write_attempt(attempt)}, debrief->card, passed))
             return kInputFault;
     } else {
-        std::printf("The hand stopped before the end: %zu bites tied, nothing scored.\n", attempt.bites.size());
+        std::printf("The hand stopped before the end: %zu bites tied, nothing scored.\n", bite_count(attempt));
     }
     return kDone;
 }

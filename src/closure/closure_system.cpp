@@ -35,8 +35,8 @@ std::vector<std::shared_ptr<const ThreadLoads>> make_span_loads(
         SpanPath span = span_path(from, to, model.donor().meridian(), model.host().meridian());
         made.push_back(std::make_shared<ThreadLoads>());
         made.back()->geometry = from;
+        made.back()->span = span;
         made.back()->path = std::move(span.path);
-        made.back()->span = SpanOnSurface{span.crossing_theta, span.obliquity, span.turning_from, span.turning_to};
     }
     return reduced(model, std::move(made));
 }

@@ -18,12 +18,6 @@
 
 namespace graftwright {
 
-// What a span has beside its forces: see SpanPath.
-struct SpanOnSurface {
-    double crossing_theta = 0.0, obliquity = 0.0;
-    double turning_from = 0.0, turning_to = 0.0;
-};
-
 // One thread condensed onto the wound at every pressure level. Shared: re-solving a closure with one
 // bite changed re-uses the others.
 struct ThreadLoads {
@@ -52,6 +46,8 @@ struct RunOfSpans {
 
     [[nodiscard]] std::size_t span(std::size_t k) const { return first + k; }                          // leaves bite k
     [[nodiscard]] std::size_t before(std::size_t k) const { return first + (k + count - 1) % count; }  // enters it
+    // Is friction what keeps its spans' tensions apart? Else all are one.
+    [[nodiscard]] bool rubs() const { return friction > 0.0 && count > 1; }
 };
 
 struct ReducedSystem {
@@ -73,6 +69,8 @@ class ClosureSystem {
     [[nodiscard]] const std::vector<std::shared_ptr<const ThreadLoads>>& threads() const { return threads_; }
     [[nodiscard]] const std::vector<RunOfSpans>& runs() const { return runs_; }
     [[nodiscard]] std::size_t size() const { return threads_.size(); }
+    // Threads before the first run's: loops of single bites.
+    [[nodiscard]] std::size_t single_count() const { return runs_.empty() ? size() : runs_.front().first; }
     // By how much the thread bends at bite k of a run (rad).
     [[nodiscard]] double turning(const RunOfSpans& run, std::size_t k) const;
     [[nodiscard]] ReducedSystem at(double pressure) const;

@@ -23,8 +23,7 @@ Crossing make_crossing(const BiteGeometry& bite, const WoundModel& model, const 
 
 Threads::Threads(const ClosureSystem& system, const WoundInterface& interface)
     : size_(system.size()), runs_(system.runs()) {
-    const std::size_t singles = runs_.empty() ? size_ : runs_.front().first;
-    for (std::size_t b = 0; b < singles; ++b) {
+    for (std::size_t b = 0; b < system.single_count(); ++b) {
         crossings_.push_back(make_crossing(system.threads()[b]->geometry, system.model(), interface));
         crossings_.back().first = static_cast<Eigen::Index>(b);
     }

@@ -76,8 +76,8 @@ void Threads::find_spans_tensions(const std::vector<Knot>& knots, ThreadResponse
     ThreadResponse::Work& work = out.work;
     std::vector<Eigen::Index>& of_thread = work.merged;
     of_thread.assign(size_, -1);
+    const auto rubs = [&](const RunOfSpans& run) { return run.rubs() && knots[run.first].hold == Hold::locked; };
     Eigen::Index n = 0;
-    std::size_t sliding = 0;
     for (const Eigen::Index b : work.locked) {
         const auto thread = static_cast<std::size_t>(b);
         const auto run = std::find_if(runs_.begin(), runs_.end(), [&](const RunOfSpans& one) {
@@ -85,8 +85,9 @@ void Threads::find_spans_tensions(const std::vector<Knot>& knots, ThreadResponse
         });
         const bool joined = run != runs_.end() && run->friction == 0.0 && thread > run->first;
         of_thread[thread] = joined ? of_thread[run->first] : n++;
-        if (run != runs_.end() && run->friction > 0.0 && run->count > 1) ++sliding;
     }
+    std::size_t sliding = 0;
+    for (const RunOfSpans& run : runs_) sliding += rubs(run) ? run.count : 0;
     TensionProgram& program = work.program;
     program.resize(n, sliding);
     program.flexibility.setZero();
@@ -101,7 +102,7 @@ void Threads::find_spans_tensions(const std::vector<Knot>& knots, ThreadResponse
     }
     sliding = 0;
     for (const RunOfSpans& run : runs_) {
-        if (run.friction == 0.0 || run.count < 2 || knots[run.first].hold != Hold::locked) continue;
+        if (!rubs(run)) continue;
         for (std::size_t k = 0; k < run.count; ++k)
             program.bites[sliding++] = {of_thread[run.before(k)], of_thread[run.span(k)], knots[run.span(k)].grip};
     }
@@ -137,7 +138,7 @@ void Threads::find_spans_tensions(const std::vector<Knot>& knots, ThreadResponse
     }
     sliding = 0;
     for (const RunOfSpans& run : runs_) {
-        if (run.friction == 0.0 || run.count < 2 || knots[run.first].hold != Hold::locked) continue;
+        if (!rubs(run)) continue;
         for (std::size_t k = 0; k < run.count; ++k) out.slid[run.span(k)] = program.slid(sliding++);
     }
 }

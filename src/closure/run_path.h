@@ -15,13 +15,17 @@
 
 namespace graftwright {
 
-struct SpanPath {
-    ThreadPath path;
+// What a span has beside its forces.
+struct SpanOnSurface {
     double crossing_theta = 0.0;  // where it crosses the wound on the surface
     double obliquity = 0.0;       // its direction there against the meridian, 0 … π/2
     // Bends of the thread, for belt friction: in the host half of its first bite and in the donor half of its second,
     // each with what it bends on the surface up to the crossing.
     double turning_from = 0.0, turning_to = 0.0;
+};
+
+struct SpanPath : SpanOnSurface {
+    ThreadPath path;
 };
 
 [[nodiscard]] SpanPath span_path(const BiteGeometry& from, const BiteGeometry& to, const Meridian& donor,

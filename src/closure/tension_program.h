@@ -2,9 +2,9 @@
 //
 //   max over T of  Tᵀ r − ½ Tᵀ A T,   T_i ≥ 0,   |T_to − T_from| ≤ grip  at each bite between two spans
 // A: flexibility, symmetric positive definite (mm/N); r: elongation asked for (mm). The multiplier at a bite is how
-// much thread has slid there. Dual active-set method of Goldfarb and Idnani (Math. Program. 27 (1983) 1): starts from
-// the maximum without limits, takes up the most violated one at a time, ends after finitely many. Solved again for as
-// many threads, it allocates nothing. N, mm.
+// much thread has slid there. Dual active-set method of Goldfarb and Idnani (Math. Program. 27 (1983) 1, from memory;
+// tests hold the answer to the conditions of the maximum): starts from the maximum without limits, takes up the most
+// violated one at a time, ends after finitely many. Solved again for as many threads, it allocates nothing. N, mm.
 #pragma once
 
 #include <vector>

@@ -76,6 +76,7 @@ double Closure::wet_fibres(double pressure) {
 
 bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
     state_.pressure = reduced.pressure;
+    const bool sliding = !system_->runs().empty();  // else no pass asks the threads
     for (int pass = 0; pass < kMaxPasses; ++pass) {
         const SolveSummary summary = solver_->minimise(reduced, state_.knots, state_.fibres, state_.jump);
         status_.iterations += summary.iterations;
@@ -89,13 +90,17 @@ bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
             return false;
         }
         transform_.to_points(state_.jump, jumps_);
-        threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
-        double change = update_grips();
+        double change = 0.0;
+        if (sliding) {
+            threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
+            change = update_grips();
+        }
         if (friction) change = std::max(change, interface_->update_bounds(jumps_, state_.fibres));
         if (fluid) change = std::max(change, wet_fibres(reduced.pressure));
         if (change < kSettled) break;
     }
     if (friction) interface_->carry_anchors(jumps_, state_.fibres);
+    if (!sliding) threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
     state_.tension = threads_now_.tension;
     keep_slid();
     return true;
@@ -104,7 +109,7 @@ bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
 double Closure::update_grips() {
     double change = 0.0, sum = 0.0;
     for (const RunOfSpans& run : system_->runs()) {
-        if (run.friction == 0.0 || state_.knots[run.first].hold != Hold::locked) continue;
+        if (!run.rubs() || state_.knots[run.first].hold != Hold::locked) continue;
         for (std::size_t k = 0; k < run.count; ++k) {
             double& grip = state_.knots[run.span(k)].grip;
             const double now = belt_grip(run.friction * system_->turning(run, k),
@@ -124,7 +129,7 @@ void Closure::keep_slid() {
         for (std::size_t k = 0; k < run.count; ++k) {
             Knot& knot = state_.knots[run.span(k)];
             const auto b = static_cast<Eigen::Index>(run.span(k));
-            if (run.friction > 0.0) {
+            if (run.rubs()) {
                 knot.tie_elongation +=
                     threads_now_.slid[run.span(k)] - threads_now_.slid[run.span((k + 1) % run.count)];
             } else if (threads_now_.tension[b] > 0.0) {
@@ -141,13 +146,17 @@ std::size_t Closure::bites_in_place() const {
                                                   [](const Knot& knot) { return knot.hold != Hold::open; }));
 }
 
+bool Closure::settle_as_tied() {
+    const std::size_t in_place = bites_in_place();
+    return settle(reduced_at(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0),
+                  in_place >= kBitesThatAnchorADonor, false);
+}
+
 bool Closure::tie_one(std::size_t bite, double tension) {
     state_.knots[bite].hold = Hold::drawn;
     state_.knots[bite].tie_tension = tension;
-    const std::size_t in_place = bites_in_place();
-    const ReducedSystem& reduced = reduced_at(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0);
-    if (!settle(reduced, in_place >= kBitesThatAnchorADonor, false)) return false;
-    lock(reduced, bite, 1);
+    if (!settle_as_tied()) return false;
+    lock(bite, 1);
     return true;
 }
 
@@ -161,19 +170,15 @@ bool Closure::tie_run(std::size_t number, const RunPlan& plan) {
         state_.knots[run.span(k)].hold = Hold::drawn;
         state_.knots[run.span(k)].tie_tension = drawn[k];
     }
-    const std::size_t in_place = bites_in_place();
-    const ReducedSystem& reduced = reduced_at(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0);
-    if (!settle(reduced, in_place >= kBitesThatAnchorADonor, false)) return false;
-    lock(reduced, run.first, run.count);
+    if (!settle_as_tied()) return false;
+    lock(run.first, run.count);
     return true;
 }
 
 bool Closure::cut_out(const std::vector<std::size_t>& bites) {
     if (bites.empty()) return true;
     for (const std::size_t bite : bites) state_.knots[bite].hold = Hold::open;
-    const std::size_t in_place = bites_in_place();
-    return settle(reduced_at(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0),
-                  in_place >= kBitesThatAnchorADonor, false);
+    return settle_as_tied();
 }
 
 void Closure::take_over(const ClosureState& earlier) {
@@ -205,8 +210,8 @@ bool Closure::tie(const std::vector<KnotPlan>& plan, const std::vector<RunPlan>&
     return cut_out(at_the_end);
 }
 
-void Closure::lock(const ReducedSystem& reduced, std::size_t first, std::size_t count) {
-    threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
+void Closure::lock(std::size_t first, std::size_t count) {
+    threads_.respond(reduced_, state_.knots, state_.jump, threads_now_);
     for (std::size_t b = first; b < first + count; ++b) {
         Knot& knot = state_.knots[b];
         knot.tie_elongation = threads_now_.elongation[static_cast<Eigen::Index>(b)];
@@ -225,9 +230,8 @@ bool Closure::fill(double pressure) { return settle(reduced_at(pressure), true, 
 bool Closure::redraw(std::size_t bite, double tension) {
     state_.knots[bite].hold = Hold::drawn;
     state_.knots[bite].tie_tension = tension;
-    const ReducedSystem& reduced = reduced_at(state_.pressure);
-    if (!settle(reduced, true, true)) return false;
-    lock(reduced, bite, 1);
+    if (!settle(reduced_at(state_.pressure), true, true)) return false;
+    lock(bite, 1);
     return true;
 }
 

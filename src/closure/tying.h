@@ -97,7 +97,10 @@ class Closure {
 
   private:
     bool settle(const ReducedSystem& reduced, bool friction, bool fluid);
-    void lock(const ReducedSystem& reduced, std::size_t first, std::size_t count);
+    // At tying pressure and with friction, as so many bites in place allow.
+    bool settle_as_tied();
+    // Threads side by side, at the balance just found.
+    void lock(std::size_t first, std::size_t count);
     // Friction in the bites of runs: bounds of the next pass, and how much they changed; at the end of a load step
     // what slid becomes the spans' own length.
     double update_grips();

@@ -30,7 +30,7 @@ inline constexpr double kMostMisfitMm = 1.0;
 inline constexpr double kWidestLimbus = 0.95;
 // Fewer bites hold no filled chamber (closure/tying.h), so there is nothing to ask about.
 inline constexpr std::size_t kLeastBitesOfAQuestion = 3;
-inline constexpr std::size_t kLeastBitesOfARun = 3;  // of a task: fewer go round nothing
+inline constexpr std::size_t kLeastBitesOfARun = 3;  // of a task and in the game: two make one long loop across
 // A donor bite may reach at most this fraction of the way from wound to centre. Our choice.
 inline constexpr double kLongestDonorBite = 0.9;
 

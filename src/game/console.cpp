@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "files/rules.h"
+
 namespace graftwright {
 namespace {
 
@@ -66,7 +68,7 @@ std::vector<Entry> entries(const Snapshot& shot) {
             const auto open = std::count_if(shot.bites.begin(), shot.bites.end(),
                                             [](const LaidBite& laid) { return laid.slack; });
             list.push_back({running_thread, "Running", shot.running, open == 0});
-            list.push_back({tie_run, "Tie run", false, open >= 3});
+            list.push_back({tie_run, "Tie run", false, open >= static_cast<std::ptrdiff_t>(kLeastBitesOfARun)});
             if (open > 0) list.push_back({back, "Draw back"});
         }
         list.push_back({finish, asks_a_question(shot.scenario->kind) ? "Answer" : "Finish", false, any});

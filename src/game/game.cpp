@@ -14,12 +14,6 @@ namespace {
 // A file of an attempt holds some 30,000 inputs; an attempt that has more keeps its bites but no replay.
 constexpr std::size_t kMostInputs = 30000;
 
-std::size_t bites_in(const Attempt& attempt) {
-    std::size_t count = attempt.bites.size();
-    for (const Run& run : attempt.runs) count += run.bites.size();
-    return count;
-}
-
 }  // namespace
 
 Game::Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundService> service, const GameOptions& options)
@@ -37,7 +31,7 @@ Game::Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundServ
     }
     const nlohmann::ordered_json setup{{"left_handed", options.left_handed}, {"examiner_view", options.examiner_view}};
     session_.record({0.0, "setup", setup.dump()});
-    bites_written_ = bites_in(session_.attempt());
+    bites_written_ = bite_count(session_.attempt());
     if (model->scenario().task.hand.lesson) lesson_.emplace();
     shot_ = snapshot();
 }
@@ -62,7 +56,7 @@ void Game::step(const std::vector<DeviceEvent>& events) {
     if (lesson_) lesson_->watch(shot);
     shot_ = completed(std::move(shot));
     if (!journal_) return;
-    if (bites_written_ < bites_in(session_.attempt())) {
+    if (bites_written_ < bite_count(session_.attempt())) {
         const std::vector<OrderedBite> bites = bites_in_order(session_.attempt());
         for (; bites_written_ < bites.size(); ++bites_written_) journal_->bite(tick, bites[bites_written_]);
     }

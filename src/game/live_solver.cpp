@@ -161,10 +161,7 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
     const std::vector<Bite>& bites = question.bites;
     const std::vector<Run>& runs = question.runs;
     const Eigen::Vector2d pupil = model_->pupil();
-    const std::vector<OrderedBite> all = bites_in_order(bites, runs);
-    const auto in_place = static_cast<std::size_t>(
-        std::count_if(all.begin(), all.end(), [](const OrderedBite& bite) { return !bite.removed; }));
-    if (in_place < kBitesThatHoldAChamber) {
+    if (bites_in_eye(bites, runs) < kBitesThatHoldAChamber) {
         const EyeShape& shape = model_->wound().shape();
         const UndeformedFront front(model_->scenario().eye.anterior_radius_mm, 0.95 * shape.wound_radius);
         read_surface(*wound, front, {pupil.x(), pupil.y()}, question.map);

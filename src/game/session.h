@@ -81,6 +81,9 @@ class Session {
     void heed(DriveEvent event);
     void pull_through();
     void finish_bite(bool in_host);
+    void draw_together(Point donor_edge, Point host_edge);
+    void heed_knot();
+    static void shorten(BitePath& bite, double cut_mm);
     void lose_bite(const char* what, const std::string& words);
     void cut_out_selected();
     void undo();
@@ -105,7 +108,6 @@ class Session {
     void open_run_again();
     void work_slack_round();
     void draw_run_together();
-    void heed_run_knot();
     void finish_run(bool in_host);
     void lose_run(const char* what, const std::string& words);
     void cut_run_out(std::size_t run);

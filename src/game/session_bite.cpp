@@ -207,25 +207,45 @@ void Session::tie() {
     knot_->step();
     if (tying_run_) {
         draw_run_together();
-        heed_run_knot();
-        return;
+    } else {
+        const BitePlane plane = bite_.plane(donor_.pose());
+        draw_together(plane.donor_edge, plane.host_edge);
+        tying_->tension_mN = knot_->loop_mN();
+        if (!knot_->throws().empty()) tying_->throws = knot_->throws_text();
     }
-    // The thread draws the two edges together.
-    const BitePlane plane = bite_.plane(donor_.pose());
-    const double dx = plane.host_edge.x - plane.donor_edge.x, dy = plane.host_edge.y - plane.donor_edge.y;
+    heed_knot();
+}
+
+// The thread in hand draws two edges together.
+void Session::draw_together(Point donor_edge, Point host_edge) {
+    const double dx = host_edge.x - donor_edge.x, dy = host_edge.y - donor_edge.y;
     const double distance = std::hypot(dx, dy);
     if (distance > 2.0 * kOpenGap_mm)
-        donor_.push(plane.donor_edge, {knot_->loop_mN() * dx / distance, knot_->loop_mN() * dy / distance});
-    tying_->tension_mN = knot_->loop_mN();
-    if (!knot_->throws().empty()) tying_->throws = knot_->throws_text();
+        donor_.push(donor_edge, {knot_->loop_mN() * dx / distance, knot_->loop_mN() * dy / distance});
+}
+
+void Session::heed_knot() {
+    const auto lose = [this](const char* what, const char* bite, const char* run) {
+        if (tying_run_)
+            lose_run(what, run);
+        else
+            lose_bite(what, bite);
+    };
     if (knot_->broken()) {
-        lose_bite("thread_broke", "The thread has broken.");
+        lose("thread_broke", "The thread has broken.", "The thread has broken: the whole run is lost.");
     } else if (knot_->torn_out()) {
         note("trauma");
-        lose_bite("tore_out", "The thread has cut through the tissue and torn out.");
+        lose("tore_out", "The thread has cut through the tissue and torn out.",
+             "The thread has torn out of the tissue: the whole run is lost.");
     } else if (knot_->cut_mm() > 0.0) {
         say("The thread is cutting into the tissue.", true);
     }
+}
+
+// The thread has cut toward the wound: the bite is shorter by so much.
+void Session::shorten(BitePath& bite, double cut_mm) {
+    double& weaker = bite.graft_bite_mm < bite.host_bite_mm ? bite.graft_bite_mm : bite.host_bite_mm;
+    weaker = std::max(0.2, weaker - cut_mm);
 }
 
 void Session::act_in_bury(const Action& action) {
@@ -240,8 +260,7 @@ void Session::act_in_bury(const Action& action) {
 void Session::finish_bite(bool in_host) {
     remember();
     Bite bite = *tying_;
-    double& weaker = bite.graft_bite_mm < bite.host_bite_mm ? bite.graft_bite_mm : bite.host_bite_mm;
-    weaker = std::max(0.2, weaker - knot_->cut_mm());
+    shorten(bite, knot_->cut_mm());
     attempt_.bites.push_back(bite);
     Laid laid;
     laid.tether = donor_.tether(bite.graft_deg, bite.host_deg);

@@ -6,13 +6,13 @@
 
 #include "files/rules.h"
 #include "game/session.h"
+#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {
 
 // Slack is fed on with two forceps from span to span. No timing of it was found; 1.5 s a bite is our choice.
 constexpr double kWorkRoundSeconds = 1.5;
-constexpr std::size_t kLeastRunBites = 3;  // two bites would be one long loop across the eye
 constexpr std::size_t kMostRuns = 8;       // as files allow
 
 std::vector<BitePath> paths_of(const std::vector<RunBite>& bites) { return {bites.begin(), bites.end()}; }
@@ -37,12 +37,6 @@ std::size_t weakest(const Scenario& scenario, const std::vector<AnyBite>& bites)
     return static_cast<std::size_t>(found - bites.begin());
 }
 
-// The thread has cut toward the wound: the bite is shorter by so much.
-void shorten(BitePath& bite, double cut_mm) {
-    double& weaker = bite.graft_bite_mm < bite.host_bite_mm ? bite.graft_bite_mm : bite.host_bite_mm;
-    weaker = std::max(0.2, weaker - cut_mm);
-}
-
 }  // namespace
 
 void Session::take_up_runs(const std::vector<Run>& runs) {
@@ -57,25 +51,18 @@ void Session::take_up_runs(const std::vector<Run>& runs) {
 }
 
 std::size_t Session::in_place() const {
-    auto count = static_cast<std::size_t>(
-        std::count_if(attempt_.bites.begin(), attempt_.bites.end(), [](const Bite& bite) { return !bite.removed; }));
-    for (const Run& run : attempt_.runs) count += run.bites.size();
-    return count;
+    return bites_in_eye(attempt_);
 }
 
 std::size_t Session::bites_laid() const {
-    std::size_t count = attempt_.bites.size() + open_run_.size();
-    for (const Run& run : attempt_.runs) count += run.bites.size();
-    return count;
+    return bite_count(attempt_) + open_run_.size();
 }
 
 // Single bites beside a level's running thread are temporary, and come out again.
 int Session::bites_counted() const {
     std::size_t count = in_place() + open_run_.size() + (tying_ ? 1 : 0);
     if (in_running_pattern(model_->scenario()))
-        count -= static_cast<std::size_t>(std::count_if(attempt_.bites.begin(), attempt_.bites.end(),
-                                                        [](const Bite& bite) { return !bite.removed; })) +
-                 (tying_ ? 1 : 0);
+        count -= bites_in_eye(attempt_.bites, {}) + (tying_ ? 1 : 0);
     return static_cast<int>(count);
 }
 
@@ -158,7 +145,7 @@ void Session::draw_run_bite_back() {
 
 void Session::begin_run_knot() {
     if (model_->scenario().task.pattern == Pattern::interrupted) return;
-    if (open_run_.size() < kLeastRunBites) {
+    if (open_run_.size() < kLeastBitesOfARun) {
         say("A run closes through three bites or more: lay them first.", true);
         return;
     }
@@ -215,23 +202,9 @@ void Session::draw_run_together() {
         Bite bite;
         static_cast<BitePath&>(bite) = path;
         const LaidBite laid = laid_as(bite);
-        const double dx = laid.host_edge.x - laid.donor_edge.x, dy = laid.host_edge.y - laid.donor_edge.y;
-        const double distance = std::hypot(dx, dy);
-        if (distance > 2.0 * kOpenGap_mm)
-            donor_.push(laid.donor_edge, {knot_->loop_mN() * dx / distance, knot_->loop_mN() * dy / distance});
+        draw_together(laid.donor_edge, laid.host_edge);
     }
     tying_run_->tension_mN = knot_->loop_mN();
-}
-
-void Session::heed_run_knot() {
-    if (knot_->broken()) {
-        lose_run("thread_broke", "The thread has broken: the whole run is lost.");
-    } else if (knot_->torn_out()) {
-        note("trauma");
-        lose_run("tore_out", "The thread has torn out of the tissue: the whole run is lost.");
-    } else if (knot_->cut_mm() > 0.0) {
-        say("The thread is cutting into the tissue.", true);
-    }
 }
 
 void Session::finish_run(bool in_host) {

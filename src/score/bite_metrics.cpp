@@ -24,8 +24,7 @@ double radial_error_deg(const Scenario& scenario, const Bite& bite, double turn)
 
 std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vector<OrderedBite>& bites,
                                       const std::vector<double>& tension_mN) {
-    const auto [singles, runs] = bites_and_runs(bites, std::vector<Run>(run_count(bites)));
-    const double turn = donor_turn(singles, runs);
+    const double turn = donor_turn(bites);
     const std::vector<double> slots = slots_deg(bites);
     std::vector<double> usual_tension(bites.size(), 0.0);  // of each bite's pattern
     if (!tension_mN.empty()) {

@@ -12,7 +12,7 @@ std::vector<std::pair<std::size_t, std::size_t>> runs_of(const std::vector<Order
     std::vector<std::pair<std::size_t, std::size_t>> runs;
     for (std::size_t b = 0; b < bites.size(); ++b) {
         if (!bites[b].run) continue;
-        if (b == 0 || bites[b].run != bites[b - 1].run) runs.emplace_back(b, b);
+        if (bites[b].in_run == 0) runs.emplace_back(b, b);
         runs.back().second = b + 1;
     }
     return runs;
@@ -23,9 +23,7 @@ std::vector<std::pair<std::size_t, std::size_t>> runs_of(const std::vector<Order
 std::string bite_name(const std::vector<OrderedBite>& bites, std::size_t b) {
     std::string name = fmt::format("bite {}", b + 1);
     if (b >= bites.size() || !bites[b].run) return name;
-    std::size_t first = b;
-    while (first > 0 && bites[first - 1].run == bites[b].run) --first;
-    return name + fmt::format(" ({}, bite {})", run_name(bites[b]), b - first + 1);
+    return name + fmt::format(" ({}, bite {})", run_name(bites[b]), bites[b].in_run + 1);
 }
 
 std::string run_name(const OrderedBite& bite) { return bite.run ? fmt::format("run {}", *bite.run + 1) : ""; }

@@ -6,26 +6,24 @@ namespace graftwright {
 
 std::vector<OrderedBite> bites_in_order(const std::vector<Bite>& bites, const std::vector<Run>& runs) {
     std::vector<OrderedBite> ordered;
-    for (const Bite& bite : bites) ordered.push_back({bite, std::nullopt});
+    for (const Bite& bite : bites) ordered.push_back({bite, std::nullopt, 0});
     for (std::size_t r = 0; r < runs.size(); ++r) {
-        for (const RunBite& path : runs[r].bites) {
+        for (std::size_t k = 0; k < runs[r].bites.size(); ++k) {
             OrderedBite bite;
-            static_cast<BitePath&>(bite) = path;
+            static_cast<BitePath&>(bite) = runs[r].bites[k];
             bite.tension_mN = runs[r].tension_mN;
             bite.throws.clear();
             bite.run = r;
+            bite.in_run = k;
             ordered.push_back(bite);
         }
     }
     return ordered;
 }
 
-std::size_t run_count(const std::vector<OrderedBite>& ordered) {
-    return ordered.empty() || !ordered.back().run ? 0 : *ordered.back().run + 1;
-}
-
 std::vector<std::vector<std::size_t>> patterns_in_eye(const std::vector<OrderedBite>& ordered) {
-    std::vector<std::vector<std::size_t>> patterns(run_count(ordered) + 1);
+    const bool runs = !ordered.empty() && ordered.back().run;
+    std::vector<std::vector<std::size_t>> patterns(runs ? *ordered.back().run + 2 : 1);
     for (std::size_t b = 0; b < ordered.size(); ++b) {
         if (!ordered[b].removed) patterns[ordered[b].run ? *ordered[b].run + 1 : 0].push_back(b);
     }
@@ -45,10 +43,17 @@ std::vector<RunSpan> run_spans(std::size_t single_bites, const std::vector<Run>&
     return spans;
 }
 
-std::size_t bites_in_eye(const Attempt& attempt) {
-    const std::vector<OrderedBite> all = bites_in_order(attempt);
-    return static_cast<std::size_t>(
-        std::count_if(all.begin(), all.end(), [](const OrderedBite& bite) { return !bite.removed; }));
+std::size_t bite_count(const Attempt& attempt) {
+    std::size_t count = attempt.bites.size();
+    for (const Run& run : attempt.runs) count += run.bites.size();
+    return count;
+}
+
+std::size_t bites_in_eye(const std::vector<Bite>& bites, const std::vector<Run>& runs) {
+    auto count = static_cast<std::size_t>(
+        std::count_if(bites.begin(), bites.end(), [](const Bite& bite) { return !bite.removed; }));
+    for (const Run& run : runs) count += run.bites.size();
+    return count;
 }
 
 std::pair<std::vector<Bite>, std::vector<Run>> bites_and_runs(const std::vector<OrderedBite>& ordered,

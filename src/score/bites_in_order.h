@@ -15,6 +15,7 @@ namespace graftwright {
 // A bite and the pattern it belongs to.
 struct OrderedBite : Bite {
     std::optional<std::size_t> run;  // number of the run, from 0; empty: a single bite
+    std::size_t in_run = 0;          // its place there in lay order, from 0
 };
 
 [[nodiscard]] std::vector<OrderedBite> bites_in_order(const std::vector<Bite>& bites,
@@ -22,12 +23,15 @@ struct OrderedBite : Bite {
 [[nodiscard]] inline std::vector<OrderedBite> bites_in_order(const Attempt& attempt) {
     return bites_in_order(attempt.bites, attempt.runs);
 }
-[[nodiscard]] std::size_t run_count(const std::vector<OrderedBite>& ordered);
 // Numbers of the bites that lie in the eye at the end, pattern by pattern: the single ones, then each run. None is
 // empty.
 [[nodiscard]] std::vector<std::vector<std::size_t>> patterns_in_eye(const std::vector<OrderedBite>& ordered);
-// How many bites lie in the eye at the end, those of runs counted.
-[[nodiscard]] std::size_t bites_in_eye(const Attempt& attempt);
+// How many bites there are, and how many lie in the eye at the end, those of runs counted.
+[[nodiscard]] std::size_t bite_count(const Attempt& attempt);
+[[nodiscard]] std::size_t bites_in_eye(const std::vector<Bite>& bites, const std::vector<Run>& runs);
+[[nodiscard]] inline std::size_t bites_in_eye(const Attempt& attempt) {
+    return bites_in_eye(attempt.bites, attempt.runs);
+}
 // The other way: single bites and the paths of runs as they stand in `ordered`; all else of the runs as in `runs`.
 [[nodiscard]] std::pair<std::vector<Bite>, std::vector<Run>> bites_and_runs(const std::vector<OrderedBite>& ordered,
                                                                             std::vector<Run> runs);

@@ -34,8 +34,7 @@ std::vector<double> slots_deg(const std::vector<OrderedBite>& bites) {
 
 std::vector<OrderedBite> ideal_twins(const Scenario& scenario, const std::vector<OrderedBite>& bites) {
     const std::vector<double> slots = slots_deg(bites);
-    const auto [singles, runs] = bites_and_runs(bites, std::vector<Run>(run_count(bites)));
-    const double turn_deg = deg_from_rad(donor_turn(singles, runs));
+    const double turn_deg = deg_from_rad(donor_turn(bites));
     std::vector<double> tensions;
     for (const OrderedBite& bite : bites) {
         if (!bite.removed && !bite.run) tensions.push_back(bite.tension_mN);

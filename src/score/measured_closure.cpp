@@ -100,8 +100,7 @@ PlannedThreads threads_of(const PlannedClosure& plan) {
 void read_tensions(const ClosureSystem& system, const Eigen::VectorXd& tension, std::vector<double>& by_bite_mN,
                    std::vector<std::vector<double>>& by_span_mN) {
     const auto mN = [&](std::size_t thread) { return mn_from_newton(tension[static_cast<Eigen::Index>(thread)]); };
-    const std::size_t singles = system.runs().empty() ? system.size() : system.runs().front().first;
-    for (std::size_t b = 0; b < singles; ++b) by_bite_mN.push_back(mN(b));
+    for (std::size_t b = 0; b < system.single_count(); ++b) by_bite_mN.push_back(mN(b));
     for (const RunOfSpans& run : system.runs()) {
         by_span_mN.emplace_back();
         for (std::size_t k = 0; k < run.count; ++k) {

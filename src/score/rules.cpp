@@ -83,12 +83,13 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
         std::max(outside(mean_graft), outside(mean_host)), 0.0, 0.5, kShortest.source);
     add("length: range over the bites, worse side", "mm", kTechniquePoints,
         std::max(range(graft_lengths), range(host_lengths)), kLengthRange.value, 0.75, kLengthRange.source);
-    add("spacing: range between neighbours", "mm", kTechniquePoints, spacing_range, kSpacingRange.value, 0.75, kSpacingRange.source);
+    add("spacing: range between neighbours", "mm", kTechniquePoints, spacing_range, kSpacingRange.value, 0.75,
+        kSpacingRange.source);
     add("radial: largest error", "deg", kTechniquePoints, radial, kRadialError_deg.value, 3.0 * kRadialError_deg.value,
         kRadialError_deg.source);
     if (tension_range) {
-        add("tension: range over the median, chamber filled", "", kTechniquePoints, *tension_range,
-            kTensionRange.value, 1.0, kTensionRange.source);
+        add("tension: range over the median, chamber filled", "", kTechniquePoints, *tension_range, kTensionRange.value,
+            1.0, kTensionRange.source);
     }
     if (!attempt.events.empty()) {
         add("events: trauma, iris caught, endothelial touch", "", kTechniquePoints, static_cast<double>(harms(attempt)),

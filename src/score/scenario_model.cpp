@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "base/check.h"
-#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {
@@ -52,11 +51,10 @@ double median(std::vector<double> values) {
     return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
 }
 
-double donor_turn(const std::vector<Bite>& bites, const std::vector<Run>& runs) {
-    const std::vector<OrderedBite> all = bites_in_order(bites, runs);
+double donor_turn(const std::vector<OrderedBite>& bites) {
     std::vector<double> turns;
-    const double first = all.front().host_deg - all.front().graft_deg;
-    for (const OrderedBite& bite : all) {
+    const double first = bites.front().host_deg - bites.front().graft_deg;
+    for (const OrderedBite& bite : bites) {
         // Relative to the first bite's, so that no pattern is torn apart at ±180°.
         turns.push_back(std::remainder(bite.host_deg - bite.graft_deg - first, 360.0));
     }

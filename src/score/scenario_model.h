@@ -12,6 +12,7 @@
 
 #include "closure/wound_interface.h"
 #include "files/scenario.h"
+#include "score/bites_in_order.h"
 
 namespace graftwright {
 
@@ -26,7 +27,10 @@ inline constexpr double kTangentialOverContact = 0.3;    // k_t over k_c
 // Radial interference (mm) at `points` angles: donor radius − bed radius, donor turned by `turn` (rad).
 [[nodiscard]] Eigen::VectorXd interference(const Scenario& scenario, double turn, int points);
 // The donor's turn in the eye (rad): median of host_deg − graft_deg, the short way round, over all bites.
-[[nodiscard]] double donor_turn(const std::vector<Bite>& bites, const std::vector<Run>& runs = {});
+[[nodiscard]] double donor_turn(const std::vector<OrderedBite>& bites);
+[[nodiscard]] inline double donor_turn(const std::vector<Bite>& bites, const std::vector<Run>& runs = {}) {
+    return donor_turn(bites_in_order(bites, runs));
+}
 [[nodiscard]] double median(std::vector<double> values);
 
 class ScenarioModel {

@@ -36,7 +36,7 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
     card.scenario = scenario.id;
     card.bite_count = bites_in_eye(attempt);
     card.shares.resize(bites.size());
-    const double turn = donor_turn(attempt.bites, attempt.runs);
+    const double turn = donor_turn(bites);
     const auto [twin_bites, twin_runs] = bites_and_runs(ideal_twins(scenario, bites), attempt.runs);
     PlannedClosure planned, planned_twins;
     on_threads(2, options.threads, [&](std::size_t i) {
@@ -80,15 +80,11 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
     std::vector<std::vector<PlannedRun>> swaps(asked.empty() ? 0 : planned.runs.size());
     on_threads(swaps.size(), options.threads,
                [&](std::size_t r) { swaps[r] = plan_swaps(model, planned.runs[r], twin_runs[r].bites, turn); });
-    std::vector<std::size_t> first_of_run;  // number of each run's first bite
-    for (std::size_t r = 0, next = attempt.bites.size(); r < attempt.runs.size();
-         next += attempt.runs[r++].bites.size())
-        first_of_run.push_back(next);
     on_threads(asked.size(), options.threads, [&](std::size_t i) {
         const std::size_t b = asked[i];
         PlannedClosure swapped = planned;
         if (bites[b].run) {
-            swapped.runs[*bites[b].run] = swaps[*bites[b].run][b - first_of_run[*bites[b].run]];
+            swapped.runs[*bites[b].run] = swaps[*bites[b].run][bites[b].in_run];
         } else {
             swapped.bites[b] = planned_twins.bites[b];
         }

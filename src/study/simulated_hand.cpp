@@ -77,8 +77,9 @@ class HandAtWork {
         time_s_ += std::max(5.0, usual_s + skill_.bite_sd_s * random_.normal());
         return !scenario_.task.time_limit_s || time_s_ <= *scenario_.task.time_limit_s;
     }
-    [[nodiscard]] bool harms() { return random_.chance(skill_.harms_a_bite); }
-    [[nodiscard]] Event harm() const { return {time_s_, "trauma", ""}; }
+    void may_harm(std::vector<Event>& events) {
+        if (random_.chance(skill_.harms_a_bite)) events.push_back({time_s_, "trauma", ""});
+    }
 
   private:
     // Two independent errors together.
@@ -185,7 +186,7 @@ Attempt simulated_attempt(const Scenario& scenario, const HandSkill& skill, Rand
         for (const double slot : open_slots_deg(slots, attempt.bites)) {
             if (!hand.in_time(skill.bite_s)) return attempt;
             attempt.bites.push_back(hand.bite(slot, in_place(attempt.bites) >= kAnchored));
-            if (hand.harms()) attempt.events.push_back(hand.harm());
+            hand.may_harm(attempt.events);
         }
     }
     for (const std::vector<double>& slots : task.run_deg) {
@@ -193,15 +194,14 @@ Attempt simulated_attempt(const Scenario& scenario, const HandSkill& skill, Rand
         const Run run = hand.run(slots, anchored);
         for (std::size_t k = 0; k < run.bites.size(); ++k) {
             if (!hand.in_time(skill.bite_s)) return attempt;  // a run without its knot holds nothing
-            if (hand.harms()) attempt.events.push_back(hand.harm());
+            hand.may_harm(attempt.events);
         }
         if (!hand.in_time(skill.bite_s)) return attempt;
         attempt.runs.push_back(run);
     }
     // Where the task asks for no single bites, those of the start only held the donor meanwhile.
     if (task.single_deg.empty() && attempt.runs.size() > scenario.start.runs.size())
-        for (Bite& bite : attempt.bites)
-            if (!bite.removed) bite.removed = true;
+        for (Bite& bite : attempt.bites) bite.removed = true;
     return attempt;
 }
 
