@@ -13,6 +13,7 @@ namespace {
 constexpr CanvasPoint kCentre{190, 204};
 constexpr double kRadius = 128.0;  // px
 constexpr std::size_t kMostNumbered = 8;
+constexpr double kLeastNumbered = 0.07;  // of the scale: a shorter arrow is hardly one
 
 struct VectorScale {
     double most_D = 1, step_D = 0.5;
@@ -91,7 +92,7 @@ void draw_shares(SvgCanvas& canvas, const Case& what, const VectorScale& scale, 
         const CanvasPoint tip = scale.at(share.delta.J0_D, share.delta.J45_D);
         canvas.arrow(kCentre, tip, {kAttemptInk, rank == 0 ? 3.0 : 1.8, ""}, 10);
         // Short ones crowd around the middle: they keep their arrow, the table has their numbers.
-        if (rank < kMostNumbered && share.share_D > 0.07 * scale.most_D) {
+        if (rank < kMostNumbered && share.share_D > kLeastNumbered * scale.most_D) {
             words.write(canvas, tip, fmt::format("{}", order[rank] + 1),
                         {12.5, Lettering::Anchor::middle, true, kAttemptInk, true});
         }
@@ -141,7 +142,7 @@ Picture shares_picture(const Case& what) {
     const auto largest = std::max_element(what.card.shares.begin(), what.card.shares.end(),
                                           [&](const auto& a, const auto& b) { return share_D(a) < share_D(b); });
     canvas.text({10, 394},
-                runs.empty()
+                runs.empty() || share_D(*largest) <= kLeastNumbered * scale.most_D
                     ? "arrow n: what bite n adds, against its ideal twin"
                     : fmt::format("arrow n: what bite n adds; thickest: {}",
                                   bite_name(bites, static_cast<std::size_t>(largest - what.card.shares.begin()))),

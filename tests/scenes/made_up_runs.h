@@ -1,5 +1,5 @@
-// Running threads made up for pictures: a scored closure of single bites whose last ones are declared to lie on one
-// thread. Its numbers stay those of the single bites: nothing here is a running thread's mechanics.
+// Running threads made of single bites. A closure scored before keeps the single bites' numbers, which is enough where
+// only the layout of a picture is looked at; scored anew it has the running thread's own.
 #pragma once
 
 #include <algorithm>
@@ -11,30 +11,41 @@
 
 namespace graftwright::scenes {
 
-// The single bites from `first` on become the attempt's first run, laid counter-clockwise from 90° on; the card's
-// rows go with them. Several runs are made from the last to the first.
-inline void make_run(Attempt& attempt, Scorecard& card, std::size_t first, double tension_mN = 12.0) {
-    std::vector<std::size_t> order(attempt.bites.size() - first);
+// Numbers of the bites from `first` on, counter-clockwise from 90° on.
+[[nodiscard]] inline std::vector<std::size_t> lay_order(const std::vector<Bite>& bites, std::size_t first) {
+    std::vector<std::size_t> order(bites.size() - first);
     std::iota(order.begin(), order.end(), first);
     const auto from_twelve = [&](std::size_t b) {
-        const double deg = attempt.bites[b].host_deg - 90.0 + 1e-6;
+        const double deg = bites[b].host_deg - 90.0 + 1e-6;
         return deg < 0.0 ? deg + 360.0 : deg;
     };
     std::sort(order.begin(), order.end(),
               [&](std::size_t a, std::size_t b) { return from_twelve(a) < from_twelve(b); });
+    return order;
+}
+
+// The single bites from `first` on become the first run, in that order. Several runs are made from the last to the
+// first.
+inline void make_run(std::vector<Bite>& bites, std::vector<Run>& runs, std::size_t first, double tension_mN = 12.0) {
     Run run;
     run.tension_mN = tension_mN;
+    for (const std::size_t b : lay_order(bites, first)) run.bites.push_back({static_cast<const BitePath&>(bites[b])});
+    bites.resize(first);
+    runs.insert(runs.begin(), std::move(run));
+}
+
+// The same of a scored attempt; the card's rows go with the bites.
+inline void make_run(Attempt& attempt, Scorecard& card, std::size_t first) {
+    const std::vector<std::size_t> order = lay_order(attempt.bites, first);
     const std::vector<BiteMetrics> bites = card.bites;
     const auto shares = card.shares;
     const std::vector<double> tension_mN_now = card.attempt.tension_mN;
     for (std::size_t k = 0; k < order.size(); ++k) {
-        run.bites.push_back({static_cast<const BitePath&>(attempt.bites[order[k]])});
         card.bites[first + k] = bites[order[k]];
         card.shares[first + k] = shares[order[k]];
         if (!tension_mN_now.empty()) card.attempt.tension_mN[first + k] = tension_mN_now[order[k]];
     }
-    attempt.bites.resize(first);
-    attempt.runs.insert(attempt.runs.begin(), std::move(run));
+    make_run(attempt.bites, attempt.runs, first);
 }
 
 }  // namespace graftwright::scenes

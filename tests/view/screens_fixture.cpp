@@ -52,11 +52,9 @@ const Snapshot& scored(const std::string& attempt) {
 }
 
 Snapshot with_run(const std::string& attempt, std::size_t single) {
-    Snapshot shot = scored(attempt);
-    auto debrief = std::make_shared<Debrief>(*shot.debrief);
-    scenes::make_run(debrief->attempt, debrief->card, single);
-    shot.debrief = debrief;
-    return shot;
+    AttemptInScenario read = shipped(attempt);
+    scenes::make_run(read.attempt.bites, read.attempt.runs, single);
+    return finished(read.scenario, read.attempt);
 }
 
 Snapshot without_closure() {
@@ -86,13 +84,7 @@ LevelDraft draft_of(const std::string& id) {
 LevelDraft draft_with_run(const std::string& id, std::size_t single) {
     LevelDraft draft = draft_of(id);
     Start& start = draft.form.scenario.start;
-    Run run;
-    for (std::size_t b = single; b < start.bites.size(); ++b)
-        run.bites.push_back({static_cast<const BitePath&>(start.bites[b])});
-    std::sort(run.bites.begin(), run.bites.end(),
-              [](const RunBite& a, const RunBite& b) { return a.host_deg < b.host_deg; });
-    start.bites.resize(single);
-    start.runs.push_back(run);
+    scenes::make_run(start.bites, start.runs, single);
     return draft;
 }
 
