@@ -1,6 +1,6 @@
-// What a closure asks of a solver: the jumps in balance for given threads, fluid and friction bounds.
+// What a closure asks of a solver: the wound's edges in balance for given threads, fluid and friction bounds.
 //
-// The energy  ½ jᵀ S j − F_pᵀ j + contact(j) + threads(j)  is once differentiable, piecewise smooth (contact
+// The energy  ½ xᵀ K x − F_pᵀ x + contact(j) + threads(x), x = (j, d) the edges (wound_model.h),  is once differentiable, piecewise smooth (contact
 // and slack threads) and, once the bites hold the donor against the chamber, convex, so that Newton with a
 // line search gets there from anywhere. Where they do not, pressure tilts a loose donor out of its bed and
 // there is no minimum: a solve then ends unconverged, and says so.
@@ -30,9 +30,9 @@ inline constexpr double kGoodEnoughResidual = 1e-8;
 class ClosureSolver {
   public:
     virtual ~ClosureSolver() = default;
-    // Starts from `jump` and changes nothing else.
+    // Starts from `edges` and changes nothing else.
     [[nodiscard]] virtual SolveSummary minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
-                                                const FibreState& fibres, RingMatrix& jump) = 0;
+                                                const FibreState& fibres, RingMatrix& edges) = 0;
 
   protected:
     ClosureSolver() = default;

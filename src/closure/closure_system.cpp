@@ -41,6 +41,18 @@ std::vector<std::shared_ptr<const ThreadLoads>> make_span_loads(
     return reduced(model, std::move(made));
 }
 
+void ReducedSystem::stretch(const RingMatrix& edges, RingMatrix& out) const {
+    const Eigen::Index columns = edges.cols() / 2;
+    for (Eigen::Index c = 0; c < columns; ++c) {
+        const auto m = static_cast<std::size_t>((c + 1) / 2);
+        const Eigen::Vector4d jump = edges.col(c), edge = edges.col(columns + c);
+        const Eigen::Vector4d on_host = host[m] * (jump + edge);
+        out.col(c) = on_host;
+        out.col(columns + c).noalias() = on_host + donor[m] * edge;
+        if (m < foundation.size()) out.col(c).noalias() += foundation[m] * jump;
+    }
+}
+
 ClosureSystem::ClosureSystem(const WoundModel& model, std::vector<std::shared_ptr<const ThreadLoads>> threads,
                              std::vector<RunOfSpans> runs)
     : model_(&model), threads_(std::move(threads)), runs_(std::move(runs)) {
@@ -68,22 +80,25 @@ ReducedSystem ClosureSystem::at(double pressure) const {
     const auto count = static_cast<Eigen::Index>(threads_.size());
     ReducedSystem system;
     system.pressure = pressure;
-    system.stiffness = model_->foundation();
+    system.foundation = model_->foundation();
+    system.donor.assign(static_cast<std::size_t>(model_->harmonics()) + 1, Eigen::Matrix4d::Zero());
+    system.host = system.donor;
     for (std::size_t level = 0; level < model_->level_count(); ++level) {
         const double weight = weights[static_cast<Eigen::Index>(level)];
         if (weight == 0.0) continue;
-        for (std::size_t m = 0; m < system.stiffness.size(); ++m) {
-            system.stiffness[m] += weight * model_->jump_stiffness(level)[m];
+        for (std::size_t m = 0; m < system.donor.size(); ++m) {
+            system.donor[m] += weight * model_->donor_stiffness(level)[m];
+            system.host[m] += weight * model_->host_stiffness(level)[m];
         }
     }
-    system.pressure_force = pressure * model_->pressure_load().jump_force_at(weights);
+    system.pressure_force = pressure * model_->pressure_load().edge_force_at(weights);
     system.loop_force.resize(system.pressure_force.size(), count);
     system.loop_compliance.resize(count, count);
     system.pressure_shortening.resize(count);
     std::size_t pair = 0;
     for (Eigen::Index a = 0; a < count; ++a) {
         const WoundLoad& load = threads_[static_cast<std::size_t>(a)]->load;
-        system.loop_force.col(a).noalias() = load.jump_force.matrix().transpose() * weights.matrix();
+        system.loop_force.col(a).noalias() = load.edge_force.matrix().transpose() * weights.matrix();
         for (Eigen::Index b = 0; b <= a; ++b) {
             system.loop_compliance(a, b) = system.loop_compliance(b, a) = (weights * compliance_[pair++]).sum();
         }

@@ -1,13 +1,14 @@
 // The linear part of a closure: one wound model with one set of threads, at any chamber pressure.
 //
-// A thread is a single bite's loop, or a span of a running thread (run_path.h). For jumps j and thread tensions T the
-// elastic energy with its loads is
-//   ½ jᵀ S j − jᵀ (F_p + Σ T_b G_b) − ½ Tᵀ D T − dᵀ T,
+// A thread is a single bite's loop, or a span of a running thread (run_path.h). For both edges x = (j, d)
+// (wound_model.h) and thread tensions T the elastic energy with its loads is
+//   ½ xᵀ K x − xᵀ (F_p + Σ T_b G_b) − ½ Tᵀ D T − dᵀ T,
 // and the elongation of thread b (without its crossing strands) is
-//   e_b = −G_bᵀ j − (D T)_b − d_b:  pulling a loop draws tissue in and shortens it.
+//   e_b = −G_bᵀ x − (D T)_b − d_b:  pulling a loop draws tissue in and shortens it.
 // mm, N, MPa.
 #pragma once
 
+#include <array>
 #include <memory>
 #include <optional>
 #include <utility>
@@ -52,11 +53,15 @@ struct RunOfSpans {
 
 struct ReducedSystem {
     double pressure = 0.0;
-    std::vector<Eigen::Matrix4d> stiffness;  // S by harmonic, foundation included
-    RingMatrix pressure_force;               // F_p
-    Eigen::MatrixXd loop_force;              // G_b as columns, flattened component by component
-    Eigen::MatrixXd loop_compliance;         // D
-    Eigen::VectorXd pressure_shortening;     // d
+    std::vector<Eigen::Matrix4d> donor, host;    // K_d and K_h by harmonic
+    std::array<Eigen::Matrix4d, 2> foundation;   // under the jumps of harmonics 0 and 1
+    RingMatrix pressure_force;                   // F_p
+    Eigen::MatrixXd loop_force;                  // G_b as columns, flattened component by component
+    Eigen::MatrixXd loop_compliance;             // D
+    Eigen::VectorXd pressure_shortening;         // d
+
+    // out = K · edges, of both.
+    void stretch(const RingMatrix& edges, RingMatrix& out) const;
 };
 
 class ClosureSystem {

@@ -19,7 +19,7 @@ inline constexpr double kCloseToTheAnswer = 1e-5;
 // will bring it back. Far beyond any eye: plates of the handbook checks move by metres.
 inline constexpr double kLostDonor = 1e6;
 
-// Evaluation: has energy, gradient (RingMatrix) and load_norm. evaluate(jump, out) fills one;
+// Evaluation: has energy, gradient (RingMatrix) and load_norm. evaluate(edges, out) fills one;
 // find_step(at, step, summary) sets a downhill step, false where it can't. What a descent needs beside is kept in
 // `work`, so that the next one allocates nothing; it remembers nothing.
 template <typename Evaluation>
@@ -28,18 +28,18 @@ struct DescentWork {
     RingMatrix step, next;
 };
 template <typename Evaluation, typename Evaluate, typename FindStep>
-[[nodiscard]] SolveSummary descend(const SolveOptions& options, RingMatrix& jump, DescentWork<Evaluation>& work,
+[[nodiscard]] SolveSummary descend(const SolveOptions& options, RingMatrix& edges, DescentWork<Evaluation>& work,
                                    Evaluate&& evaluate, FindStep&& find_step) {
     constexpr int kHalvings = 40;
     constexpr double kArmijo = 1e-4;
     SolveSummary summary;
     auto& [now, trial, step, next] = work;
-    step.resize(kRingUnknowns, jump.cols());
-    evaluate(jump, now);
+    step.resize(kRingUnknowns, edges.cols());
+    evaluate(edges, now);
     for (;; ++summary.iterations) {
         summary.residual = now.load_norm > 0.0 ? now.gradient.norm() / now.load_norm : now.gradient.norm();
         const bool done = summary.residual <= options.tolerance || summary.iterations >= options.max_iterations ||
-                          !(jump.cwiseAbs().maxCoeff() < kLostDonor);
+                          !(edges.cwiseAbs().maxCoeff() < kLostDonor);
         if (done) {
             summary.converged = summary.residual <= std::max(options.tolerance, kGoodEnoughResidual);
             return summary;
@@ -48,7 +48,7 @@ template <typename Evaluation, typename Evaluate, typename FindStep>
         const double slope = now.gradient.cwiseProduct(step).sum();
         double length = 1.0;
         for (int halving = 0;; ++halving) {
-            next = jump + length * step;
+            next = edges + length * step;
             evaluate(next, trial);
             const double slope_there = trial.gradient.cwiseProduct(step).sum();
             const bool lower = trial.energy <= now.energy + kArmijo * length * slope;
@@ -60,7 +60,7 @@ template <typename Evaluation, typename Evaluate, typename FindStep>
             }
             length *= 0.5;
         }
-        jump = next;
+        edges = next;
         std::swap(now, trial);
     }
 }

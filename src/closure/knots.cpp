@@ -5,68 +5,35 @@
 
 namespace graftwright {
 
-double crossing_elongation(double step, double slip) {
-    const double l = kCrossingLength;
-    return std::sqrt(l * l + step * step + slip * slip) - l + std::sqrt(l * l + slip * slip) - l;
-}
-
-Crossing make_crossing(const BiteGeometry& bite, const WoundModel& model, const WoundInterface& interface) {
-    const double between = 0.5 * (bite.donor_theta + bite.host_theta);
-    Crossing crossing;
-    crossing.step_row = interface.even_row(between, kThreadSpread);
-    crossing.slip_row = interface.odd_row(between, kThreadSpread);
-    crossing.step0 =
-        bite.donor_depth - bite.host_depth - 0.5 * (model.shape().donor_thickness - model.shape().rim_thickness);
-    crossing.slip0 = model.shape().wound_radius * (bite.host_theta - bite.donor_theta);
-    return crossing;
-}
-
 Threads::Threads(const ClosureSystem& system, const WoundInterface& interface)
-    : size_(system.size()), runs_(system.runs()) {
+    : size_(system.size()), runs_(system.runs()), interface_(&interface) {
     for (std::size_t b = 0; b < system.single_count(); ++b) {
-        crossings_.push_back(make_crossing(system.threads()[b]->geometry, system.model(), interface));
+        crossings_.push_back(bite_crossing(system.threads()[b]->geometry, system.model(), interface));
         crossings_.back().first = static_cast<Eigen::Index>(b);
     }
     for (const RunOfSpans& run : runs_) add_run(system, interface, run);
-    const auto count = static_cast<Eigen::Index>(crossings_.size());
-    step_rows_.resize(system.model().columns(), count);
-    slip_rows_.resize(system.model().columns(), count);
-    for (Eigen::Index c = 0; c < count; ++c) {
-        step_rows_.col(c) = crossings_[static_cast<std::size_t>(c)].step_row;
-        slip_rows_.col(c) = crossings_[static_cast<std::size_t>(c)].slip_row;
-    }
 }
 
 void Threads::add_run(const ClosureSystem& system, const WoundInterface& interface, const RunOfSpans& run) {
     for (std::size_t k = 0; k < run.count; ++k) {
-        Crossing deep = make_crossing(system.threads()[run.span(k)]->geometry, system.model(), interface);
-        deep.surface = false;
+        Crossing deep = bite_crossing(system.threads()[run.span(k)]->geometry, system.model(), interface, true);
         deep.first = static_cast<Eigen::Index>(run.span(k));
         if (run.count > 1) deep.second = static_cast<Eigen::Index>(run.before(k));
         crossings_.push_back(std::move(deep));
     }
     for (std::size_t k = 0; k < run.count; ++k) {
-        const SpanOnSurface& span = *system.threads()[run.span(k)]->span;
-        Crossing surface;
-        surface.deep = false;
-        surface.step_row = Eigen::VectorXd::Zero(system.model().columns());
-        // Oblique: its path lies as the bites lie, and only what the wound then slips across it bends it further.
-        surface.slip_row = std::cos(span.obliquity) * interface.odd_row(span.crossing_theta, kThreadSpread);
-        surface.first = static_cast<Eigen::Index>(run.span(k));
-        crossings_.push_back(std::move(surface));
+        crossings_.push_back(span_crossing(*system.threads()[run.span(k)]->span, system.model(), interface));
+        crossings_.back().first = static_cast<Eigen::Index>(run.span(k));
     }
 }
 
-void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knots, const RingMatrix& jump,
-                      ThreadResponse& out) const {
+void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knots, const RingMatrix& edges,
+                      const RingMatrix& points, ThreadResponse& out) const {
     const auto count = static_cast<Eigen::Index>(size_), crossings = static_cast<Eigen::Index>(crossings_.size());
-    const double l = kCrossingLength;
     ThreadResponse::Work& work = out.work;
     out.tension.setZero(count);
-    out.step.resize(crossings_.size());
-    out.slip.resize(crossings_.size());
-    out.by_step.resize(crossings);
-    out.by_slip.resize(crossings);
+    out.ends.resize(crossings_.size());
+    out.by_end.resize(crossings_.size());
     out.pull.resize(crossings);
     out.unknown.resize(size_);
     out.slid.assign(size_, 0.0);
@@ -76,24 +43,15 @@ void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knot
     work.pulls.reserve(size_);
     work.flexibility.resize(count, count);
     work.factor.resize(count, count);
-    work.v = jump.row(1).transpose();
-    work.w = jump.row(2).transpose();
-    out.by_step.noalias() = step_rows_.transpose() * work.w;  // for the moment: steps and slips
-    out.by_slip.noalias() = slip_rows_.transpose() * work.v;
     Eigen::VectorXd& unloaded = work.unloaded;  // elongation at zero tension
-    unloaded.noalias() = system.loop_force.transpose() * Eigen::Map<const Eigen::VectorXd>(jump.data(), jump.size());
+    unloaded.noalias() = system.loop_force.transpose() * Eigen::Map<const Eigen::VectorXd>(edges.data(), edges.size());
     out.elongation.setZero(count);  // for the moment: of the crossing strands
-    for (Eigen::Index c = 0; c < crossings; ++c) {
-        const auto i = static_cast<std::size_t>(c);
-        const Crossing& crossing = crossings_[i];
-        const double step = out.step[i] = crossing.step0 + out.by_step[c];
-        const double slip = out.slip[i] = crossing.slip0 + out.by_slip[c];
-        const double deep = std::sqrt(l * l + step * step + slip * slip), surface = std::sqrt(l * l + slip * slip);
-        out.by_step[c] = crossing.deep ? step / deep : 0.0;
-        out.by_slip[c] = (crossing.deep ? slip / deep : 0.0) + (crossing.surface ? slip / surface : 0.0);
-        const double longer = (crossing.deep ? deep - l : 0.0) + (crossing.surface ? surface - l : 0.0);
-        out.elongation[crossing.first] += crossing.share() * longer;
-        if (crossing.second >= 0) out.elongation[crossing.second] += crossing.share() * longer;
+    for (std::size_t c = 0; c < crossings_.size(); ++c) {
+        const Crossing& crossing = crossings_[c];
+        out.ends[c] = crossing.ends(points);
+        const double longer = crossing.share() * crossing.elongation(out.ends[c], out.by_end[c]);
+        out.elongation[crossing.first] += longer;
+        if (crossing.second >= 0) out.elongation[crossing.second] += longer;
     }
     unloaded = out.elongation - system.pressure_shortening - unloaded;
     work.locked.clear();
@@ -144,16 +102,24 @@ void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knot
 
 RingMatrix Threads::elongation_gradient(const ReducedSystem& system, const ThreadResponse& response,
                                         std::size_t thread) const {
-    const auto b = static_cast<Eigen::Index>(thread);
-    RingMatrix gradient(kRingUnknowns, step_rows_.rows());
-    gradient.reshaped() = -system.loop_force.col(b);
-    for (Eigen::Index c = 0; c < step_rows_.cols(); ++c) {
-        const Crossing& crossing = crossings_[static_cast<std::size_t>(c)];
-        if (crossing.first != b && crossing.second != b) continue;
-        gradient.row(2) += crossing.share() * response.by_step[c] * step_rows_.col(c).transpose();
-        gradient.row(1) += crossing.share() * response.by_slip[c] * slip_rows_.col(c).transpose();
+    Eigen::MatrixXd gradient = -system.loop_force.col(static_cast<Eigen::Index>(thread));
+    std::vector<Eigen::Index> alone(size_, -1);
+    alone[thread] = 0;
+    add_crossings(response, alone, gradient);
+    return gradient.reshaped(kRingUnknowns, gradient.rows() / kRingUnknowns);
+}
+
+void Threads::add_crossings(const ThreadResponse& response, const std::vector<Eigen::Index>& unknown,
+                            Eigen::MatrixXd& gradients) const {
+    for (std::size_t c = 0; c < crossings_.size(); ++c) {
+        const Crossing& crossing = crossings_[c];
+        for (const Eigen::Index thread : {crossing.first, crossing.second}) {
+            const Eigen::Index k = thread < 0 ? -1 : unknown[static_cast<std::size_t>(thread)];
+            if (k < 0) continue;
+            Eigen::Map<RingMatrix> gradient(gradients.col(k).data(), kRingUnknowns, gradients.rows() / kRingUnknowns);
+            crossing.add_to_edges(crossing.share() * response.by_end[c], gradient);
+        }
     }
-    return gradient;
 }
 
 double belt_grip(double friction_angle, double before, double behind) {

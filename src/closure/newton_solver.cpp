@@ -10,8 +10,6 @@ namespace {
 // asked they go where that ends the solve.
 constexpr double kInnerReduction = 1e-3, kInnerMargin = 0.3;
 
-std::size_t harmonic(Eigen::Index column) { return static_cast<std::size_t>((column + 1) / 2); }
-
 }  // namespace
 
 NewtonSolver::NewtonSolver(const ClosureSystem& system, const WoundInterface& interface, const SolveOptions& options)
@@ -20,28 +18,28 @@ NewtonSolver::NewtonSolver(const ClosureSystem& system, const WoundInterface& in
       options_(options),
       transform_(system.model().harmonics(), interface.points()),
       tangent_(system, interface, threads_),
-      points_(kRingUnknowns, interface.points()),
+      points_(kRingUnknowns, 2 * interface.points()),
+      forces_(kRingUnknowns, 2 * interface.points()),
       contact_force_(kRingUnknowns, system.model().columns()),
-      step_norm_(threads_.step_rows().colwise().norm().transpose()),
-      slip_norm_(threads_.slip_rows().colwise().norm().transpose()) {
+      crossing_force_(kRingUnknowns, 2 * system.model().columns()) {
     force_norm_.resize(static_cast<Eigen::Index>(system.size()));
-    by_crossing_.resize(step_norm_.size());
-    row_.resize(system.model().columns());
+    // Of all ends alike: a Gaussian's.
+    if (!threads_.crossings().empty()) end_norm_ = threads_.crossings().front().host.even.norm();
 }
 
 void NewtonSolver::evaluate(const ReducedSystem& reduced, const std::vector<Knot>& knots, const FibreState& fibres,
-                            const RingMatrix& jump, Evaluation& out) {
-    transform_.to_points(jump, points_);
-    interface_->respond(points_, fibres, true, out.contact);
-    threads_.respond(reduced, knots, jump, out.threads);
+                            const RingMatrix& edges, Evaluation& out) {
+    const Eigen::Index columns = edges.cols() / 2;
+    transform_.edges_to_points(edges, points_);
+    interface_->respond(points_.leftCols(interface_->points()), fibres, true, out.contact);
+    threads_.respond(reduced, knots, edges, points_, out.threads);
     transform_.to_harmonics(out.contact.force, interface_->arc(), contact_force_);
-    out.gradient.resize(kRingUnknowns, jump.cols());
-    for (Eigen::Index column = 0; column < jump.cols(); ++column) {
-        out.gradient.col(column).noalias() = reduced.stiffness[harmonic(column)] * jump.col(column);
-    }
-    out.energy = 0.5 * out.gradient.cwiseProduct(jump).sum() - reduced.pressure_force.cwiseProduct(jump).sum() +
+    out.gradient.resize(kRingUnknowns, edges.cols());
+    reduced.stretch(edges, out.gradient);
+    out.energy = 0.5 * out.gradient.cwiseProduct(edges).sum() - reduced.pressure_force.cwiseProduct(edges).sum() +
                  out.contact.energy + out.threads.energy;
-    out.gradient -= reduced.pressure_force + contact_force_;
+    out.gradient -= reduced.pressure_force;
+    out.gradient.leftCols(columns) -= contact_force_;
     out.load_norm = reduced.pressure_force.norm() + contact_force_.norm();
     add_threads(reduced, out);
 }
@@ -50,21 +48,23 @@ void NewtonSolver::add_threads(const ReducedSystem& reduced, Evaluation& out) {
     const ThreadResponse& threads = out.threads;
     Eigen::Map<Eigen::VectorXd>(out.gradient.data(), out.gradient.size()).noalias() -=
         reduced.loop_force * threads.tension;
-    by_crossing_ = threads.pull.cwiseProduct(threads.by_step);
-    row_.noalias() = threads_.step_rows() * by_crossing_;
-    out.gradient.row(2) += row_.transpose();
-    out.load_norm += by_crossing_.cwiseAbs().dot(step_norm_);
-    by_crossing_ = threads.pull.cwiseProduct(threads.by_slip);
-    row_.noalias() = threads_.slip_rows() * by_crossing_;
-    out.gradient.row(1) += row_.transpose();
-    out.load_norm += by_crossing_.cwiseAbs().dot(slip_norm_) + threads.tension.dot(force_norm_);
+    forces_.setZero();
+    for (std::size_t c = 0; c < threads.by_end.size(); ++c) {
+        const double pull = threads.pull[static_cast<Eigen::Index>(c)];
+        if (pull == 0.0) continue;
+        threads_.crossings()[c].add_to_points(pull * threads.by_end[c], forces_);
+        out.load_norm += pull * threads.by_end[c].norm() * end_norm_;
+    }
+    transform_.edges_to_harmonics(forces_, crossing_force_);
+    out.gradient += crossing_force_;
+    out.load_norm += threads.tension.dot(force_norm_);
 }
 
 SolveSummary NewtonSolver::minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
-                                    const FibreState& fibres, RingMatrix& jump) {
+                                    const FibreState& fibres, RingMatrix& edges) {
     for (Eigen::Index b = 0; b < force_norm_.size(); ++b) force_norm_[b] = reduced.loop_force.col(b).norm();
     return descend(
-        options_, jump, work_,
+        options_, edges, work_,
         [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },
         [&](const Evaluation& at, RingMatrix& step, SolveSummary& summary) {
             tangent_.linearise(reduced, knots, at.threads, at.contact);

@@ -19,7 +19,7 @@ class NewtonSolver final : public ClosureSolver {
     NewtonSolver(const ClosureSystem& system, const WoundInterface& interface, const SolveOptions& options = {});
 
     [[nodiscard]] SolveSummary minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
-                                        const FibreState& fibres, RingMatrix& jump) override;
+                                        const FibreState& fibres, RingMatrix& edges) override;
 
   private:
     struct Evaluation {
@@ -30,7 +30,7 @@ class NewtonSolver final : public ClosureSolver {
         WoundInterface::Response contact;
     };
     void evaluate(const ReducedSystem& reduced, const std::vector<Knot>& knots, const FibreState& fibres,
-                  const RingMatrix& jump, Evaluation& out);
+                  const RingMatrix& edges, Evaluation& out);
     // Adds the threads' pull to gradient and load norm.
     void add_threads(const ReducedSystem& reduced, Evaluation& out);
 
@@ -41,11 +41,11 @@ class NewtonSolver final : public ClosureSolver {
     RingTangent tangent_;
     DescentWork<Evaluation> work_;
 
-    PointJumps points_;
-    RingMatrix contact_force_;
+    RingMatrix points_, forces_;  // the edges at the ring's points; crossings' forces there
+    RingMatrix contact_force_, crossing_force_;
     // Norms of the crossings' rows and of the threads' forces, for the sum of the loads' norms.
-    Eigen::VectorXd step_norm_, slip_norm_, force_norm_;
-    Eigen::VectorXd by_crossing_, row_;
+    double end_norm_ = 0.0;
+    Eigen::VectorXd force_norm_;
 };
 
 }  // namespace graftwright

@@ -1,10 +1,12 @@
-// The tangent of a closure at given jumps, its product with a vector, its preconditioner, and conjugate gradients.
+// The tangent of a closure at given edges, its product with a vector, its preconditioner, and conjugate gradients.
 //
-//   tangent = S (4 × 4 blocks by harmonic) + contact (pointwise in θ) + G A⁻¹ Gᵀ (locked threads) + crossing strands
-// with G the loops' elongation gradients and A their flexibility. A product takes one Fourier transform to the points
-// of the ring, a pointwise 4 × 4 block, and one back; loops and crossing strands are of low rank. Preconditioner: by
-// harmonic B = S + the ring's mean contact and mean crossing stiffness, with the loops (and, while few bites hold the
-// donor, the crossing strands) by Woodbury:
+//   tangent = K (edges, by harmonic) + contact (pointwise in θ) + G A⁻¹ Gᵀ (locked threads) + crossing strands
+// with G the loops' elongation gradients and A their flexibility. A product takes a Fourier transform of each edge to
+// the points of the ring, pointwise blocks (contact's, and each crossing's on the points about its ends), and one of each
+// back; loops are of low rank. Preconditioner B: by harmonic K + the ring's mean contact and mean crossing stiffness on
+// the jumps, its donor's part eliminated,
+//   S = K_h − K_h (K_d+K_h)⁻¹ K_h + mean,   j = S⁻¹ (r_j − K_h (K_d+K_h)⁻¹ r_d),   d = (K_d+K_h)⁻¹ (r_d − K_h j),
+// with the loops (and, while few bites hold the donor, the crossing strands one by one) by Woodbury:
 //   z = B⁻¹ (r − G y),   (A + Gᵀ B⁻¹ G) y = Gᵀ B⁻¹ r,   whence Gᵀ z = A y:
 // the loops' part of the next product, G A⁻¹ Gᵀ p, follows from y without another Gᵀ p.
 // Work and memory grow as M log M. Nothing is allocated after construction. One thread at a time.
@@ -39,6 +41,9 @@ class RingTangent {
     // z = preconditioner · r; A⁻¹ Gᵀ z into next_pull_.
     void precondition(const RingMatrix& r, RingMatrix& z);
 
+    // z = B⁻¹ r, without the loops.
+    void apply_blocks(const Eigen::Ref<const RingMatrix>& r, Eigen::Ref<RingMatrix> z) const;
+
     const WoundInterface* interface_;
     const Threads* threads_;
     const ReducedSystem* reduced_ = nullptr;
@@ -46,19 +51,22 @@ class RingTangent {
 
     Eigen::Matrix<double, 6, Eigen::Dynamic> contact_;  // pointwise, rows uu, ub, bb, vv, vw, ww
     Eigen::MatrixXd loops_;  // G: unknowns × pulling threads (those that slide together as one), then strands one by one
-    Eigen::MatrixXd flexibility_;                       // A
+    Eigen::MatrixXd flexibility_;  // A
     Eigen::Index loop_count_ = 0;
-    Eigen::Array<double, Eigen::Dynamic, 3> strand_stiffness_;  // by crossing: step-step, step-slip, slip-slip
-    double mean_step_ = 0.0, mean_slip_ = 0.0;
+    std::vector<Eigen::Matrix<double, 8, 8>> strand_stiffness_;  // by crossing, on its ends
+    Eigen::Matrix4d mean_strands_;
     bool strands_apart_ = true;  // not among the loops
 
-    std::vector<Eigen::Matrix4d> block_inverse_;  // B⁻¹
-    Eigen::MatrixXd solved_loops_;                // B⁻¹ G
-    Eigen::MatrixXd woodbury_, small_inverse_;    // A + Gᵀ B⁻¹ G and its inverse
+    struct Block {
+        Eigen::Matrix4d jump_inverse, glued_inverse;  // S⁻¹, (K_d+K_h)⁻¹
+        Eigen::Matrix4d donor_share;                  // (K_d+K_h)⁻¹ K_h
+    };
+    std::vector<Block> blocks_;
+    Eigen::MatrixXd solved_loops_;              // B⁻¹ G
+    Eigen::MatrixXd woodbury_, small_inverse_;  // A + Gᵀ B⁻¹ G and its inverse
     Eigen::VectorXd drawn_, pull_, next_pull_;
-    Eigen::VectorXd v_, w_, slip_, step_, on_slip_, on_step_;
 
-    PointJumps points_in_, points_out_;
+    RingMatrix points_in_, points_out_, on_harmonics_;
     RingMatrix residual_, solved_, direction_, image_;
 };
 

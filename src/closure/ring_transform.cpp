@@ -72,7 +72,7 @@ RingTransform::RingTransform(int harmonics, int points)
 RingTransform::~RingTransform() = default;
 
 // A real row Σ a cos mθ + b sin mθ has the coefficients ½(a ∓ i b) at ±m. With (a, b) of u: (uA, uB), of v: (−vB, vA).
-void RingTransform::to_points(const RingMatrix& series, PointJumps& values) {
+void RingTransform::to_points(const Eigen::Ref<const RingMatrix>& series, Eigen::Ref<RingMatrix> values) {
     const auto mean = series.col(0);
     plan_->at(0) = {Pair{mean[0], mean[1]}, Pair{mean[2], mean[3]}};
     for (int m = 1; m <= harmonics_; ++m) {
@@ -86,7 +86,7 @@ void RingTransform::to_points(const RingMatrix& series, PointJumps& values) {
     std::memcpy(values.data(), plan_->values.data(), plan_->values.size() * sizeof(Complexes));
 }
 
-void RingTransform::to_harmonics(const PointJumps& forces, double arc, RingMatrix& series) {
+void RingTransform::to_harmonics(const Eigen::Ref<const RingMatrix>& forces, double arc, Eigen::Ref<RingMatrix> series) {
     std::memcpy(static_cast<void*>(plan_->values.data()), forces.data(), plan_->values.size() * sizeof(Complexes));
     plan_->transform(true);
     const Complexes& sum = plan_->at(0);
@@ -100,6 +100,18 @@ void RingTransform::to_harmonics(const PointJumps& forces, double arc, RingMatri
         series.col(2 * m - 1) << cosine_f[0], sine_f[1], cosine_g[0], cosine_g[1];
         series.col(2 * m) << sine_f[0], -cosine_f[1], sine_g[0], sine_g[1];
     }
+}
+
+void RingTransform::edges_to_points(const RingMatrix& series, RingMatrix& values) {
+    const Eigen::Index columns = series.cols() / 2;
+    to_points(series.leftCols(columns), values.leftCols(points_));
+    to_points(series.rightCols(columns), values.rightCols(points_));
+}
+
+void RingTransform::edges_to_harmonics(const RingMatrix& forces, RingMatrix& series) {
+    const Eigen::Index columns = series.cols() / 2;
+    to_harmonics(forces.leftCols(points_), 1.0, series.leftCols(columns));
+    to_harmonics(forces.rightCols(points_), 1.0, series.rightCols(columns));
 }
 
 }  // namespace graftwright

@@ -1,4 +1,4 @@
-// Fourier series around the ring ↔ values at its points, for all four jumps at once.
+// Fourier series around the ring ↔ values at its points, for the four rows of one edge or of the jumps at once.
 //
 // Columns of a ring matrix: harmonic 0, then families A and B of each m (wound_model.h). u, w, b_s are
 // (1, cos mθ, sin mθ), v is (1, sin mθ, −cos mθ). Two real rows travel in one complex FFT, and two of
@@ -19,9 +19,12 @@ class RingTransform {
     RingTransform(const RingTransform&) = delete;
     RingTransform& operator=(const RingTransform&) = delete;
 
-    void to_points(const RingMatrix& series, PointJumps& values);
+    void to_points(const Eigen::Ref<const RingMatrix>& series, Eigen::Ref<RingMatrix> values);
     // Transpose of to_points times `arc`: forces per mm of ring to harmonics.
-    void to_harmonics(const PointJumps& forces, double arc, RingMatrix& series);
+    void to_harmonics(const Eigen::Ref<const RingMatrix>& forces, double arc, Eigen::Ref<RingMatrix> series);
+    // The same of jumps and donor's edge side by side.
+    void edges_to_points(const RingMatrix& series, RingMatrix& values);
+    void edges_to_harmonics(const RingMatrix& forces, RingMatrix& series);
 
   private:
     struct Plan;  // the library's, and its buffers

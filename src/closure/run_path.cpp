@@ -88,6 +88,7 @@ SpanPath span_path(const BiteGeometry& from, const BiteGeometry& to, const Merid
 
     SpanPath span;
     span.crossing_theta = std::atan2(normal.y(), normal.x());
+    span.outward = -inward;
     span.obliquity = bend(inward, -donor.frame(donor.wound_s(), span.crossing_theta).col(0));
     const Half host_half =
         add_half(host, host_side(from), surface_way(host, exit, way, 0.0, crossing), inward, span.path.host);

@@ -19,6 +19,7 @@ namespace graftwright {
 struct SpanOnSurface {
     double crossing_theta = 0.0;  // where it crosses the wound on the surface
     double obliquity = 0.0;       // its direction there against the meridian, 0 … π/2
+    Eigen::Vector3d outward;      // that direction in space, from donor to host
     // Bends of the thread, for belt friction: in the host half of its first bite and in the donor half of its second,
     // each with what it bends on the surface up to the crossing.
     double turning_from = 0.0, turning_to = 0.0;

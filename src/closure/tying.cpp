@@ -13,6 +13,13 @@ namespace {
 constexpr int kMaxPasses = 12;
 constexpr double kSettled = 1e-4;
 
+std::string beyond_the_model(const WoundModel& model, double pressure) {
+    const auto words = [](double p) { return std::to_string(static_cast<int>(std::floor(mmhg_from_mpa(p) + 1e-6))) + " mmHg"; };
+    return (model.limited() ? "an eye as soft as this can be computed up to " : "this eye was prepared up to ") +
+           words(model.highest_pressure()) + (model.limited() ? "; it gives way not far above" : "") + ": " + words(pressure) +
+           " is more";
+}
+
 }  // namespace
 
 Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, double thread_EA,
@@ -26,8 +33,8 @@ Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, d
       threads_(system, interface),
       solver_(std::move(solver)),
       transform_(system.model().harmonics(), interface.points()),
-      jumps_(PointJumps::Zero(kRingUnknowns, interface.points())) {
-    state_.jump = RingMatrix::Zero(kRingUnknowns, system.model().columns());
+      points_(RingMatrix::Zero(kRingUnknowns, 2 * interface.points())) {
+    state_.edges = RingMatrix::Zero(kRingUnknowns, 2 * system.model().columns());
     state_.fibres = interface.fresh_state();
     state_.tension = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(system.size()));
     state_.knots.resize(system.size());
@@ -37,7 +44,7 @@ Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, d
 }
 
 double Closure::wet_fibres(double pressure) {
-    const PointJumps& jumps = jumps_;
+    const auto jumps = jumps_now();
     FibreState& fibres = state_.fibres;
     double change = 0.0;
     for (int j = 0; j < interface_->points(); ++j) {
@@ -74,11 +81,18 @@ double Closure::wet_fibres(double pressure) {
     return pressure > 0.0 ? change / (pressure * interface_->wall() * interface_->points()) : 0.0;
 }
 
-bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
-    state_.pressure = reduced.pressure;
+bool Closure::settle(double pressure, bool friction, bool fluid) {
+    const WoundModel& model = system_->model();
+    if (pressure > model.highest_pressure() * (1.0 + 1e-9)) {  // there and back between MPa and mmHg rounds
+        status_.converged = false;
+        status_.reason = beyond_the_model(model, pressure);
+        return false;
+    }
+    const ReducedSystem& reduced = reduced_at(pressure);
+    state_.pressure = pressure;
     const bool sliding = !system_->runs().empty();  // else no pass asks the threads
     for (int pass = 0; pass < kMaxPasses; ++pass) {
-        const SolveSummary summary = solver_->minimise(reduced, state_.knots, state_.fibres, state_.jump);
+        const SolveSummary summary = solver_->minimise(reduced, state_.knots, state_.fibres, state_.edges);
         status_.iterations += summary.iterations;
         status_.most_iterations = std::max(status_.most_iterations, summary.iterations);
         status_.inner_iterations += summary.inner_iterations;
@@ -89,18 +103,18 @@ bool Closure::settle(const ReducedSystem& reduced, bool friction, bool fluid) {
                              std::to_string(std::lround(mmhg_from_mpa(reduced.pressure))) + " mmHg";
             return false;
         }
-        transform_.to_points(state_.jump, jumps_);
+        transform_.edges_to_points(state_.edges, points_);
         double change = 0.0;
         if (sliding) {
-            threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
+            threads_.respond(reduced, state_.knots, state_.edges, points_, threads_now_);
             change = update_grips();
         }
-        if (friction) change = std::max(change, interface_->update_bounds(jumps_, state_.fibres));
+        if (friction) change = std::max(change, interface_->update_bounds(jumps_now(), state_.fibres));
         if (fluid) change = std::max(change, wet_fibres(reduced.pressure));
         if (change < kSettled) break;
     }
-    if (friction) interface_->carry_anchors(jumps_, state_.fibres);
-    if (!sliding) threads_.respond(reduced, state_.knots, state_.jump, threads_now_);
+    if (friction) interface_->carry_anchors(jumps_now(), state_.fibres);
+    if (!sliding) threads_.respond(reduced, state_.knots, state_.edges, points_, threads_now_);
     state_.tension = threads_now_.tension;
     keep_slid();
     return true;
@@ -148,8 +162,7 @@ std::size_t Closure::bites_in_place() const {
 
 bool Closure::settle_as_tied() {
     const std::size_t in_place = bites_in_place();
-    return settle(reduced_at(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0),
-                  in_place >= kBitesThatAnchorADonor, false);
+    return settle(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0, in_place >= kBitesThatAnchorADonor, false);
 }
 
 bool Closure::tie_one(std::size_t bite, double tension) {
@@ -183,7 +196,7 @@ bool Closure::cut_out(const std::vector<std::size_t>& bites) {
 
 void Closure::take_over(const ClosureState& earlier) {
     const auto tied = static_cast<Eigen::Index>(earlier.knots.size());
-    state_.jump = earlier.jump;
+    state_.edges = earlier.edges;
     state_.fibres = earlier.fibres;
     state_.pressure = earlier.pressure;
     std::copy(earlier.knots.begin(), earlier.knots.end(), state_.knots.begin());
@@ -211,7 +224,7 @@ bool Closure::tie(const std::vector<KnotPlan>& plan, const std::vector<RunPlan>&
 }
 
 void Closure::lock(std::size_t first, std::size_t count) {
-    threads_.respond(reduced_, state_.knots, state_.jump, threads_now_);
+    threads_.respond(reduced_, state_.knots, state_.edges, points_, threads_now_);
     for (std::size_t b = first; b < first + count; ++b) {
         Knot& knot = state_.knots[b];
         knot.tie_elongation = threads_now_.elongation[static_cast<Eigen::Index>(b)];
@@ -221,16 +234,16 @@ void Closure::lock(std::size_t first, std::size_t count) {
 }
 
 const ReducedSystem& Closure::reduced_at(double pressure) {
-    if (reduced_.stiffness.empty() || reduced_.pressure != pressure) reduced_ = system_->at(pressure);
+    if (reduced_.host.empty() || reduced_.pressure != pressure) reduced_ = system_->at(pressure);
     return reduced_;
 }
 
-bool Closure::fill(double pressure) { return settle(reduced_at(pressure), true, true); }
+bool Closure::fill(double pressure) { return settle(pressure, true, true); }
 
 bool Closure::redraw(std::size_t bite, double tension) {
     state_.knots[bite].hold = Hold::drawn;
     state_.knots[bite].tie_tension = tension;
-    if (!settle(reduced_at(state_.pressure), true, true)) return false;
+    if (!settle(state_.pressure, true, true)) return false;
     lock(bite, 1);
     return true;
 }
@@ -240,14 +253,13 @@ bool Closure::prescribe(const std::vector<double>& tensions, double pressure) {
         state_.knots[b].hold = Hold::drawn;
         state_.knots[b].tie_tension = tensions[b];
     }
-    const ReducedSystem reduced = system_->at(pressure);
     for (int pass = 0; pass < kMaxPasses; ++pass) {
-        if (!settle(reduced, false, false)) return false;
+        if (!settle(pressure, false, false)) return false;
         // Held from the undeformed place wherever it presses.
         bool changed = false;
         for (int j = 0; j < interface_->points(); ++j) {
             for (int k = 0; k < kFibres; ++k) {
-                const bool presses = interface_->solid_pressure(jumps_, j, k) > 0.0;
+                const bool presses = interface_->solid_pressure(jumps_now(), j, k) > 0.0;
                 changed = changed || presses != state_.fibres.held(k, j);
                 state_.fibres.held(k, j) = presses;
                 state_.fibres.bound(k, j) = 1e9;
@@ -260,9 +272,10 @@ bool Closure::prescribe(const std::vector<double>& tensions, double pressure) {
 
 double Closure::foundation_share() const {
     const auto& foundation = system_->model().foundation();
+    const auto jump = state_.jump();
     double force = 0.0;
-    for (Eigen::Index column = 0; column < std::min<Eigen::Index>(3, state_.jump.cols()); ++column) {
-        const Eigen::Vector4d pull = foundation[static_cast<std::size_t>((column + 1) / 2)] * state_.jump.col(column);
+    for (Eigen::Index column = 0; column < std::min<Eigen::Index>(3, jump.cols()); ++column) {
+        const Eigen::Vector4d pull = foundation[static_cast<std::size_t>((column + 1) / 2)] * jump.col(column);
         force += pull.head<3>().norm();
     }
     const double a = system_->model().shape().wound_radius;

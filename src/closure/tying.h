@@ -41,11 +41,14 @@ struct RunPlan {
 };
 
 struct ClosureState {
-    RingMatrix jump;
+    RingMatrix edges;  // jumps, then the donor's edge
     FibreState fibres;
     std::vector<Knot> knots;
     double pressure = 0.0;
     Eigen::VectorXd tension;
+
+    [[nodiscard]] auto jump() const { return edges.leftCols(edges.cols() / 2); }
+    [[nodiscard]] auto donor_edge() const { return edges.rightCols(edges.cols() / 2); }
 };
 
 // How a numerical course went: status and summary, never an exception.
@@ -83,7 +86,8 @@ class Closure {
     bool cut_out(const std::vector<std::size_t>& bites);
     // Goes on from the state of a closure that had the first of this one's bites.
     void take_over(const ClosureState& earlier);
-    // Brings the chamber to a pressure in one step, from whatever it is now.
+    // Brings the chamber to a pressure in one step, from whatever it is now. More than the model's highest pressure is
+    // refused: the eye has no balance there that could be told.
     bool fill(double pressure);
     // Draws one tied bite anew to a tension, at the present pressure, and locks it again; the others keep
     // their length.
@@ -96,7 +100,7 @@ class Closure {
     [[nodiscard]] double foundation_share() const;
 
   private:
-    bool settle(const ReducedSystem& reduced, bool friction, bool fluid);
+    bool settle(double pressure, bool friction, bool fluid);
     // At tying pressure and with friction, as so many bites in place allow.
     bool settle_as_tied();
     // Threads side by side, at the balance just found.
@@ -108,6 +112,7 @@ class Closure {
     [[nodiscard]] std::size_t bites_in_place() const;
     [[nodiscard]] const ReducedSystem& reduced_at(double pressure);
     [[nodiscard]] double wet_fibres(double pressure);
+    [[nodiscard]] auto jumps_now() const { return points_.leftCols(interface_->points()); }
 
     const ClosureSystem* system_;
     const WoundInterface* interface_;
@@ -115,7 +120,7 @@ class Closure {
     std::unique_ptr<ClosureSolver> solver_;
     RingTransform transform_;
     ClosureState state_;
-    PointJumps jumps_;            // of the last pass
+    RingMatrix points_;           // the edges at the ring's points, of the last pass
     ThreadResponse threads_now_;  // of the last question
     ClosureStatus status_;
     ReducedSystem reduced_;  // the last one asked for; empty before

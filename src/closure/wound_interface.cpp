@@ -61,10 +61,16 @@ Eigen::VectorXd WoundInterface::odd_row(double theta, double spread) const {
     return row;
 }
 
-PointJumps WoundInterface::at_points(const RingMatrix& jump) const {
+PointJumps WoundInterface::at_points(const Eigen::Ref<const RingMatrix>& jump) const {
     PointJumps result(kRingUnknowns, points());
     for (int component : {0, 2, 3}) result.row(component).noalias() = jump.row(component) * even_.transpose();
     result.row(1).noalias() = jump.row(1) * odd_.transpose();
+    return result;
+}
+
+RingMatrix WoundInterface::edges_at_points(const RingMatrix& edges) const {
+    RingMatrix result(kRingUnknowns, 2 * points());
+    result << at_points(edges.leftCols(edges.cols() / 2)), at_points(edges.rightCols(edges.cols() / 2));
     return result;
 }
 
@@ -83,7 +89,7 @@ FibreState WoundInterface::fresh_state() const {
     return state;
 }
 
-void WoundInterface::respond(const PointJumps& jumps, const FibreState& state, bool with_tangent, Response& out) const {
+void WoundInterface::respond(const Eigen::Ref<const PointJumps>& jumps, const FibreState& state, bool with_tangent, Response& out) const {
     out.energy = 0.0;
     out.force.resize(kRingUnknowns, points());
     if (with_tangent) out.tangent.resize(6, points());
@@ -135,7 +141,7 @@ void WoundInterface::respond(const PointJumps& jumps, const FibreState& state, b
     out.energy *= arc_;
 }
 
-double WoundInterface::update_bounds(const PointJumps& jumps, FibreState& state) const {
+double WoundInterface::update_bounds(const Eigen::Ref<const PointJumps>& jumps, FibreState& state) const {
     double change = 0.0, total = 0.0;
     for (int j = 0; j < points(); ++j) {
         for (int k = 0; k < kFibres; ++k) {
@@ -156,7 +162,7 @@ double WoundInterface::update_bounds(const PointJumps& jumps, FibreState& state)
     return total > 0.0 ? change / total : 0.0;
 }
 
-void WoundInterface::carry_anchors(const PointJumps& jumps, FibreState& state) const {
+void WoundInterface::carry_anchors(const Eigen::Ref<const PointJumps>& jumps, FibreState& state) const {
     for (int j = 0; j < points(); ++j) {
         for (int k = 0; k < kFibres; ++k) {
             if (!state.held(k, j)) continue;

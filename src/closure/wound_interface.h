@@ -65,14 +65,16 @@ class WoundInterface {
     [[nodiscard]] Eigen::VectorXd even_row(double theta, double spread) const;
     [[nodiscard]] Eigen::VectorXd odd_row(double theta, double spread) const;
 
-    [[nodiscard]] PointJumps at_points(const RingMatrix& jump) const;
+    [[nodiscard]] PointJumps at_points(const Eigen::Ref<const RingMatrix>& jump) const;
+    // Jumps and donor's edge side by side.
+    [[nodiscard]] RingMatrix edges_at_points(const RingMatrix& edges) const;
     // Transpose of at_points with the arc as weight: point forces (per mm of ring) to harmonics.
     [[nodiscard]] RingMatrix to_harmonics(const PointJumps& forces) const;
 
-    [[nodiscard]] double gap(const PointJumps& jumps, int point, int fibre) const {
+    [[nodiscard]] double gap(const Eigen::Ref<const PointJumps>& jumps, int point, int fibre) const {
         return jumps(0, point) + z(fibre) * jumps(3, point) - interference_[point];
     }
-    [[nodiscard]] double solid_pressure(const PointJumps& jumps, int point, int fibre) const {
+    [[nodiscard]] double solid_pressure(const Eigen::Ref<const PointJumps>& jumps, int point, int fibre) const {
         const double squash = -gap(jumps, point, fibre);
         return squash > 0.0 ? constants_.k_c * squash : 0.0;
     }
@@ -86,13 +88,14 @@ class WoundInterface {
         PointJumps force;
         Eigen::Matrix<double, 6, Eigen::Dynamic> tangent;
     };
-    void respond(const PointJumps& jumps, const FibreState& state, bool with_tangent, Response& out) const;
+    void respond(const Eigen::Ref<const PointJumps>& jumps, const FibreState& state, bool with_tangent,
+                 Response& out) const;
 
     // After a solve: which fibres are held and how hard. Returns how much of the tangential bound
     // changed, as a fraction of its sum.
-    double update_bounds(const PointJumps& jumps, FibreState& state) const;
+    double update_bounds(const Eigen::Ref<const PointJumps>& jumps, FibreState& state) const;
     // End of a load step: fibres that slid carry their anchor along.
-    void carry_anchors(const PointJumps& jumps, FibreState& state) const;
+    void carry_anchors(const Eigen::Ref<const PointJumps>& jumps, FibreState& state) const;
 
   private:
     InterfaceConstants constants_;

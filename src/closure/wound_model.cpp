@@ -1,6 +1,7 @@
 #include "closure/wound_model.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <utility>
 
@@ -17,9 +18,9 @@ constexpr double kInterpolationPressure = 200.0 * kMPaPerMmHg;
 
 }  // namespace
 
-RingMatrix WoundLoad::jump_force_at(const LevelWeights& weights) const {
-    RingMatrix result(kRingUnknowns, jump_force.cols() / kRingUnknowns);
-    result.reshaped() = jump_force.matrix().transpose() * weights.matrix();
+RingMatrix WoundLoad::edge_force_at(const LevelWeights& weights) const {
+    RingMatrix result(kRingUnknowns, edge_force.cols() / kRingUnknowns);
+    result.reshaped() = edge_force.matrix().transpose() * weights.matrix();
     return result;
 }
 
@@ -35,37 +36,43 @@ WoundModel::WoundModel(const EyeShape& shape, const WoundModelOptions& options)
       donor_(Meridian::donor(shape, options.mesh), shape.poisson_ratio, shape.pressure_stiffens),
       host_(Meridian::host(shape, options.mesh), shape.poisson_ratio, shape.pressure_stiffens) {
     GRAFTWRIGHT_CHECK(options.points >= 2 * options.harmonics + 1, "enough points for the harmonics");
-    GRAFTWRIGHT_CHECK(!options.levels_mmHg.empty() && options.levels_mmHg.size() <= kLanes, "one to six levels");
-    condense();
-    foundation_.assign(static_cast<std::size_t>(options.harmonics) + 1, Eigen::Matrix4d::Zero());
-    for (std::size_t m = 0; m <= 1; ++m) {
-        foundation_[m].diagonal() = kFoundation * harmonics_[m].host.ring_stiffness(0).diagonal();
+    GRAFTWRIGHT_CHECK(!options.levels_mmHg.empty() && options.levels_mmHg.size() < kLanes, "one to five levels");
+    for (const double mmHg : options_.levels_mmHg) levels_.push_back(mpa_from_mmhg(mmHg));
+    if (!condense()) {
+        lower_levels();
+        GRAFTWRIGHT_CHECK(condense(), "an eye is stable below the pressure at which it gives way");
+    }
+    for (std::size_t m = 0; m < foundation_.size(); ++m) {
+        foundation_[m].setZero();
+        if (m < harmonics_.size()) foundation_[m].diagonal() = kFoundation * host_stiffness_.front()[m].diagonal();
     }
 }
 
-void WoundModel::condense() {
-    for (const double mmHg : options_.levels_mmHg) levels_.push_back(mpa_from_mmhg(mmHg));
-    jump_stiffness_.resize(levels_.size());
+bool WoundModel::stable(const Harmonic& harmonic, int lane) {
+    return harmonic.donor.stable(lane) && harmonic.host.stable(lane) &&
+           (harmonic.donor.ring_stiffness(lane) + harmonic.host.ring_stiffness(lane)).llt().info() == Eigen::Success;
+}
+
+bool WoundModel::condense() {
+    // The last lane is no level: it asks whether the eye stands what lies beyond the highest.
+    const double beyond = levels_.size() > 1 ? levels_.back() / kStableShare : levels_.back();
+    donor_stiffness_.assign(levels_.size(), {});
+    host_stiffness_.assign(levels_.size(), {});
+    harmonics_.clear();
     harmonics_.reserve(static_cast<std::size_t>(options_.harmonics) + 1);
     for (int m = 0; m <= options_.harmonics; ++m) {
         LaneCases lanes;
         for (std::size_t lane = 0; lane < kLanes; ++lane) {
-            lanes[lane] = {m, levels_[std::min(lane, levels_.size() - 1)]};
+            lanes[lane] = {m, lane < levels_.size() ? levels_[lane] : beyond};
         }
-        harmonics_.push_back({CondensedLanes(donor_, lanes), CondensedLanes(host_, lanes), {}, {}});
-        Harmonic& harmonic = harmonics_.back();
+        harmonics_.push_back({CondensedLanes(donor_, lanes), CondensedLanes(host_, lanes)});
+        const Harmonic& harmonic = harmonics_.back();
         for (int lane = 0; lane < kLanes; ++lane) {
-            const Eigen::Matrix4d k_host = harmonic.host.ring_stiffness(lane);
-            const Eigen::LLT<Eigen::Matrix4d> glued(harmonic.donor.ring_stiffness(lane) + k_host);
-            GRAFTWRIGHT_CHECK(glued.info() == Eigen::Success, "donor and host glued together are stable");
-            const Eigen::Matrix4d share = glued.solve(k_host).transpose();
-            Eigen::Matrix4d factor = glued.matrixL();
-            factor.diagonal() = factor.diagonal().cwiseInverse().eval();
-            harmonic.host_share.row(lane) = share.reshaped<Eigen::RowMajor>().transpose().array();
-            harmonic.glued_factor.row(lane) = factor.reshaped<Eigen::RowMajor>().transpose().array();
-            if (static_cast<std::size_t>(lane) >= levels_.size()) continue;
-            const Eigen::Matrix4d stiffness = k_host - share * k_host;
-            jump_stiffness_[static_cast<std::size_t>(lane)].push_back(0.5 * (stiffness + stiffness.transpose()));
+            if (!stable(harmonic, lane)) return false;
+            const auto level = static_cast<std::size_t>(lane);
+            if (level >= levels_.size()) continue;
+            donor_stiffness_[level].push_back(harmonic.donor.ring_stiffness(lane));
+            host_stiffness_[level].push_back(harmonic.host.ring_stiffness(lane));
         }
     }
     const auto half = [](const ShellSide& side) {
@@ -75,6 +82,37 @@ void WoundModel::condense() {
     };
     pressure_load_ = empty_load();
     reduce_harmonic(0, half(donor_), half(host_), pressure_load_);
+    return true;
+}
+
+void WoundModel::lower_levels() {
+    const double asked = levels_.back();
+    double stands = 0.0, gives_way = asked / kStableShare;
+    // Six pressures between at a time: to a two-thousandth of the first bracket.
+    for (int sweep = 0; sweep < 4; ++sweep) {
+        std::array<double, kLanes> tried{};
+        for (std::size_t lane = 0; lane < tried.size(); ++lane) {
+            tried[lane] = stands + (gives_way - stands) * static_cast<double>(lane + 1) / (kLanes + 1);
+        }
+        const std::size_t stable = count_stable(tried);
+        if (stable < tried.size()) gives_way = tried[stable];
+        if (stable > 0) stands = tried[stable - 1];
+    }
+    for (double& level : levels_) level *= kStableShare * stands / asked;
+    limited_ = true;
+}
+
+std::size_t WoundModel::count_stable(const std::array<double, kLanes>& pressures) const {
+    std::size_t count = pressures.size();
+    for (int m = 0; m <= options_.harmonics && count > 0; ++m) {
+        LaneCases lanes;
+        for (std::size_t lane = 0; lane < kLanes; ++lane) lanes[lane] = {m, pressures[lane]};
+        const Harmonic harmonic{CondensedLanes(donor_, lanes), CondensedLanes(host_, lanes)};
+        for (std::size_t lane = 0; lane < count; ++lane) {
+            if (!stable(harmonic, static_cast<int>(lane))) count = lane;
+        }
+    }
+    return count;
 }
 
 LevelWeights WoundModel::level_weights(double pressure) const {
@@ -97,7 +135,7 @@ LevelWeights WoundModel::level_weights(double pressure) const {
 
 WoundLoad WoundModel::empty_load() const {
     WoundLoad load;
-    load.jump_force = LaneRing::Zero(kLanes, kRingUnknowns * columns());
+    load.edge_force = LaneRing::Zero(kLanes, 2 * kRingUnknowns * columns());
     for (int m = 0; m <= options_.harmonics; ++m) {
         load.halves.push_back(
             {{donor_.map(m).size(), LanePairs(2 * kLanes, 0)}, {host_.map(m).size(), LanePairs(2 * kLanes, 0)}});
@@ -109,23 +147,18 @@ void WoundModel::reduce_harmonic(std::size_t m, HalfResponse donor, HalfResponse
     const Harmonic& harmonic = harmonics_[m];
     harmonic.donor.reduce(donor);
     harmonic.host.reduce(host);
-    const Eigen::Array<double, 2 * kLanes, kRingUnknowns> on_host = host.ring(), both = donor.ring() + on_host;
     for (const Family family : {Family::A, Family::B}) {
         if (m == 0 && family == Family::B) continue;
         const Eigen::Index lanes = family == Family::A ? 0 : kLanes;
-        const Eigen::Index column = kRingUnknowns * ring_column(static_cast<int>(m), family);
+        const Eigen::Index column = ring_column(static_cast<int>(m), family);
         for (Eigen::Index i = 0; i < kRingUnknowns; ++i) {
-            Lanes force = on_host.col(i).segment<kLanes>(lanes), half = both.col(i).segment<kLanes>(lanes);
-            for (Eigen::Index k = 0; k < kRingUnknowns; ++k) {
-                force -= harmonic.host_share.col(kRingUnknowns * i + k) * both.col(k).segment<kLanes>(lanes);
-            }
-            for (Eigen::Index k = 0; k < i; ++k) {
-                half -= harmonic.glued_factor.col(kRingUnknowns * i + k) * donor.ring().col(k).segment<kLanes>(lanes);
-            }
-            result.jump_force.col(column + i) = force;
-            donor.ring().col(i).segment<kLanes>(lanes) = half * harmonic.glued_factor.col(kRingUnknowns * i + i);
+            const Lanes on_host = host.ring().col(i).segment<kLanes>(lanes);
+            result.edge_force.col(kRingUnknowns * column + i) = on_host;
+            result.edge_force.col(kRingUnknowns * (columns() + column) + i) =
+                on_host + donor.ring().col(i).segment<kLanes>(lanes);
         }
     }
+    donor.ring().setZero();
     host.ring().setZero();
     result.halves[m] = {std::move(donor), std::move(host)};
 }
@@ -151,25 +184,19 @@ std::vector<WoundLoad> WoundModel::reduce(const std::vector<const ThreadPath*>& 
     return result;
 }
 
-std::vector<Eigen::VectorXd> WoundModel::donor_displacement(double pressure, const RingMatrix& jump,
+std::vector<Eigen::VectorXd> WoundModel::donor_displacement(double pressure,
+                                                            const Eigen::Ref<const RingMatrix>& donor_edge,
                                                             const std::vector<const ThreadPath*>& paths,
                                                             const Eigen::VectorXd& tensions, int up_to_harmonic) const {
     const int last = std::min(up_to_harmonic, options_.harmonics);
-    std::vector<PointLoads> donor_forces, host_forces;
+    std::vector<PointLoads> forces;
     std::vector<double> pulls;
     for (std::size_t b = 0; b < paths.size(); ++b) {
         const double tension = tensions[static_cast<Eigen::Index>(b)];
         if (tension == 0.0) continue;
-        donor_forces.emplace_back(donor_, paths[b]->donor);
-        host_forces.emplace_back(host_, paths[b]->host);
+        forces.emplace_back(donor_, paths[b]->donor);
         pulls.push_back(tension);
     }
-    const auto loads_of = [&](const ShellSide& side, const std::vector<PointLoads>& forces, int m) {
-        Eigen::Matrix2Xd load = Eigen::Matrix2Xd::Zero(2, side.map(m).size());
-        if (m == 0) load.row(0) = pressure * side.pressure_load();
-        for (std::size_t b = 0; b < forces.size(); ++b) forces[b].add(m, pulls[b], load);
-        return load;
-    };
     std::vector<Eigen::VectorXd> displacement(static_cast<std::size_t>(2 * last + 1));
     // Harmonics of one shape share the lanes.
     for (int m = 0, count = 1; m <= last; m += count) {
@@ -178,33 +205,28 @@ std::vector<Eigen::VectorXd> WoundModel::donor_displacement(double pressure, con
         for (int lane = 0; lane < kLanes; ++lane) {
             lanes[static_cast<std::size_t>(lane)] = {m + std::min(lane, count - 1), pressure};
         }
-        const CondensedLanes donor(donor_, lanes), host(host_, lanes);
-        HalfResponse on_donor{0, LanePairs::Zero(2 * kLanes, donor_.map(m).size())},
-            on_host{0, LanePairs::Zero(2 * kLanes, host_.map(m).size())};
+        const CondensedLanes donor(donor_, lanes);
+        HalfResponse response{0, LanePairs::Zero(2 * kLanes, donor_.map(m).size())};
         for (int lane = 0; lane < count; ++lane) {
-            on_donor.set_lane(lane, loads_of(donor_, donor_forces, m + lane));
-            on_host.set_lane(lane, loads_of(host_, host_forces, m + lane));
+            Eigen::Matrix2Xd load = Eigen::Matrix2Xd::Zero(2, donor_.map(m).size());
+            if (m + lane == 0) load.row(0) = pressure * donor_.pressure_load();
+            for (std::size_t b = 0; b < forces.size(); ++b) forces[b].add(m + lane, pulls[b], load);
+            response.set_lane(lane, load);
         }
-        donor.reduce(on_donor);
-        host.reduce(on_host);
-        const Eigen::Array<double, 2 * kLanes, kRingUnknowns> ring_loads = on_donor.ring() + on_host.ring();
+        donor.reduce(response);
         for (int lane = 0; lane < count; ++lane) {
-            const Eigen::Matrix4d k_host = host.ring_stiffness(lane);
-            const Eigen::LLT<Eigen::Matrix4d> glued(donor.ring_stiffness(lane) + k_host);
             for (const Family family : {Family::A, Family::B}) {
                 if (m + lane == 0 && family == Family::B) continue;
-                const Eigen::Index row = lane + (family == Family::A ? 0 : kLanes);
-                const Eigen::Vector4d load = ring_loads.row(row).matrix().transpose();
-                on_donor.ring().row(row) =
-                    glued.solve(load - k_host * jump.col(ring_column(m + lane, family))).transpose().array();
+                response.ring().row(lane + (family == Family::A ? 0 : kLanes)) =
+                    donor_edge.col(ring_column(m + lane, family)).transpose().array();
             }
         }
-        donor.expand(on_donor.values);
+        donor.expand(response.values);
         for (int lane = 0; lane < count; ++lane) {
             for (const Family family : {Family::A, Family::B}) {
                 if (m + lane == 0 && family == Family::B) continue;
                 displacement[static_cast<std::size_t>(ring_column(m + lane, family))] =
-                    on_donor.values.row(lane + (family == Family::A ? 0 : kLanes)).matrix().transpose();
+                    response.values.row(lane + (family == Family::A ? 0 : kLanes)).matrix().transpose();
             }
         }
     }

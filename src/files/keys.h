@@ -204,6 +204,10 @@ void each_key(Keys&& keys, B& bite) {
     keys("host_mm", bite.host_mm);
     keys("depth_fraction", bite.depth_fraction);
     keys("tension_mN", bite.tension_mN);
+    keys("host_deg", bite.host_deg);
+    keys("host_depth_fraction", bite.host_depth_fraction);
+    keys("graft_skew_mm", bite.graft_skew_mm);
+    keys("host_skew_mm", bite.host_skew_mm);
 }
 template <typename Keys, Of<RingCase> C>
 void each_key(Keys&& keys, C& ring) {

@@ -3,10 +3,11 @@
 //
 // One member per key, under the key's own name, in the file's units. Every key is required: a case
 // that another program must reproduce may not lean on our defaults. (Only "format" and "version",
-// which carry no mechanics, may be left out.) Donor and rim share E and ν. Ranges:
+// which carry no mechanics, and what makes a bite other than radial and equal may be left out.) Donor and rim share E and ν. Ranges:
 // levels/FORMAT.md.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 namespace graftwright {
@@ -18,13 +19,17 @@ struct RingSclera {
     friend bool operator==(const RingSclera&, const RingSclera&) = default;
 };
 
-// Quarter-ellipse path, donor and host at the same angle.
+// Quarter-ellipse path.
 struct RingBite {
     double deg = 0.0;
     double graft_mm = 0.0;
     double host_mm = 0.0;
     double depth_fraction = 0.0;  // of the local thickness, both sides; 1 = through and through
     double tension_mN = 0.0;      // prescribed
+    // Of the host where it differs from the donor.
+    std::optional<double> host_deg{}, host_depth_fraction{};
+    // Sideways offset of entry and exit from the radial line, + counter-clockwise.
+    double graft_skew_mm = 0.0, host_skew_mm = 0.0;
     friend bool operator==(const RingBite&, const RingBite&) = default;
 };
 

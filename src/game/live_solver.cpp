@@ -63,7 +63,7 @@ void read_surface(LiveWound& wound, const AnteriorSurface& surface, Point pupil,
 
 void read_wound(LiveWound& wound, const Closure& closure) {
     const WoundInterface& interface = closure.interface();
-    const PointJumps jumps = interface.at_points(closure.state().jump);
+    const PointJumps jumps = interface.at_points(closure.state().jump());
     for (const SealPlace& place : seal_profile(closure)) {
         wound.seal_mmHg.push_back(place.seal_mmHg);
         wound.step_um.push_back(place.step_um);
@@ -228,7 +228,7 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
     read_wound(*wound, closure);
     const DeformedDonor front(
         model_->wound(),
-        model_->wound().donor_displacement(state.pressure, state.jump, threads.paths, state.tension, kOpticalHarmonics),
+        model_->wound().donor_displacement(state.pressure, state.donor_edge(), threads.paths, state.tension, kOpticalHarmonics),
         pupil);
     read_surface(*wound, front, {pupil.x(), pupil.y()}, question.map);
     return wound;

@@ -10,7 +10,7 @@ namespace {
 // 0.001 mmHg with 4, 8 and 16 bites at 10, 15 and 25 mN.
 constexpr double kStep_mmHg = 7.5;
 
-PointJumps jumps_of(const Closure& closure) { return closure.interface().at_points(closure.state().jump); }
+PointJumps jumps_of(const Closure& closure) { return closure.interface().at_points(closure.state().jump()); }
 
 bool sealed_now(const Closure& closure) {
     return sealed(closure.interface(), jumps_of(closure), closure.state().pressure);

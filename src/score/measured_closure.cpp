@@ -16,7 +16,7 @@ constexpr double kLargestEdgeShift = 1.0;
 
 bool donor_is_held(const Closure& closure) {
     if (closure.foundation_share() > kLargestFoundationShare) return false;
-    const PointJumps jumps = closure.interface().at_points(closure.state().jump);
+    const PointJumps jumps = closure.interface().at_points(closure.state().jump());
     return jumps.row(2).cwiseAbs().maxCoeff() <= kLargestEdgeShift;
 }
 
@@ -135,7 +135,7 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const PlannedClosure
     const ClosureState& filled = closure.state();
     result.front = std::make_shared<const DeformedDonor>(
         model.wound(),
-        model.wound().donor_displacement(filled.pressure, filled.jump, threads.paths, filled.tension,
+        model.wound().donor_displacement(filled.pressure, filled.donor_edge(), threads.paths, filled.tension,
                                          kOpticalHarmonics),
         model.pupil());
     result.keratometry = read_keratometry(*result.front);

@@ -1,6 +1,7 @@
 #include "score/verification.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "leak/wound_test.h"
 #include "optics/central_fit.h"
@@ -31,11 +32,14 @@ EyeShape ring_shape(const RingCase& ring) {
 
 BiteGeometry ring_bite(const RingCase& ring, const RingBite& bite) {
     BiteGeometry geometry;
-    geometry.donor_theta = geometry.host_theta = rad_from_deg(bite.deg);
+    geometry.host_theta = rad_from_deg(bite.host_deg.value_or(bite.deg));
+    geometry.donor_theta = geometry.host_theta + std::remainder(rad_from_deg(bite.deg) - geometry.host_theta, 2.0 * kPi);
+    geometry.donor_skew = bite.graft_skew_mm;
+    geometry.host_skew = bite.host_skew_mm;
     geometry.donor_length = bite.graft_mm;
     geometry.host_length = bite.host_mm;
     geometry.donor_depth = bite.depth_fraction * ring.t_graft_mm;
-    geometry.host_depth = bite.depth_fraction * ring.t_rim_mm;
+    geometry.host_depth = bite.host_depth_fraction.value_or(bite.depth_fraction) * ring.t_rim_mm;
     return geometry;
 }
 
@@ -80,13 +84,13 @@ RingResult ring_result(const Closure& closure) {
     for (const auto& thread : closure.system().threads()) paths.push_back(&thread->path);
     const ClosureState& state = closure.state();
     const DeformedDonor surface(
-        model, model.donor_displacement(state.pressure, state.jump, paths, state.tension, kOpticalHarmonics));
+        model, model.donor_displacement(state.pressure, state.donor_edge(), paths, state.tension, kOpticalHarmonics));
     if (const auto fit = fit_central_curvature(surface, kFitRadius)) {
         result.mean_D = fit->mean_D;
         result.cylinder_D = fit->cylinder_D;
         result.steep_axis_deg = fit->steep_axis_deg;
     }
-    const PointJumps jumps = interface.at_points(state.jump);
+    const PointJumps jumps = interface.at_points(state.jump());
     double least = sealing_pressure(interface, jumps, 0), contact = 0.0, area = 0.0;
     for (int k = 0; k < kFibres; ++k) area += interface.depth_weight(k);
     for (int j = 0; j < interface.points(); ++j) {

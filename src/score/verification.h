@@ -19,7 +19,7 @@ struct RingResult {
     std::optional<double> mean_D, cylinder_D, steep_axis_deg;
     std::optional<double> least_seal_kPa;  // largest contact pressure over the depth, least of that over θ
     std::optional<double> mean_u_mm, mean_bs_rad, mean_contact_kPa;
-    std::optional<double> mean_v_mm;  // host − donor, + counter-clockwise: nought but for running threads
+    std::optional<double> mean_v_mm;  // host − donor, + counter-clockwise: how far oblique and running threads turn the donor
 };
 
 [[nodiscard]] RingResult solve_ring(const RingCase& ring, int harmonics = 64);

@@ -34,7 +34,8 @@ Eigen::MatrixXd BandMatrix::dense(int lane) const {
 }
 
 BandCholesky::BandCholesky(BandMatrix matrix, int left_standing)
-    : factor_(std::move(matrix)), eliminated_(factor_.size() - left_standing), ok_(true) {
+    : factor_(std::move(matrix)), eliminated_(factor_.size() - left_standing) {
+    ok_.setConstant(true);
     for (int i = 0; i < factor_.size(); ++i) {
         const int first = factor_.first(i);
         Lanes* const row_i = &factor_.at(i, first);
@@ -56,11 +57,9 @@ BandCholesky::BandCholesky(BandMatrix matrix, int left_standing)
             } else if (j < i) {
                 row_i[j - first] = sum * factor_.at(j, j);
             } else {
-                if (!(sum > 0.0).all()) {
-                    ok_ = false;
-                    return;
-                }
-                row_i[j - first] = sum.sqrt().inverse();
+                const Eigen::Array<bool, kLanes, 1> positive = sum > 0.0;
+                ok_ = ok_ && positive;
+                row_i[j - first] = positive.select(sum, 1.0).sqrt().inverse();
             }
         }
     }

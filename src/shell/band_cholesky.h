@@ -6,7 +6,8 @@
 // The last `left_standing` unknowns are not eliminated: with those before them eliminated,
 //   K = (L 0; C I) (I 0; 0 S) (L 0; C I)ᵀ,  S the Schur complement;  forward substitution of (f, g) gives
 //   (L⁻¹ f, g − C L⁻¹ f): half of the answer and the load that is left for S.
-// Cost n·b²/2 to factor and n·b a right-hand side and lane. Failure is reported, never divided by.
+// Cost n·b²/2 to factor and n·b a right-hand side and lane. A lane whose matrix is not positive definite is reported,
+// never divided by: its numbers mean nothing from there on, the other lanes' are what they are alone.
 #pragma once
 
 #include <memory>
@@ -59,8 +60,9 @@ class BandMatrix {
 class BandCholesky {
   public:
     explicit BandCholesky(BandMatrix matrix, int left_standing = 0);
-    // False where a pivot of some lane was not positive.
-    [[nodiscard]] bool ok() const { return ok_; }
+    // False where a pivot of this lane, of any, was not positive (those of the unknowns left standing are not looked at).
+    [[nodiscard]] bool ok(int lane) const { return ok_[lane]; }
+    [[nodiscard]] bool ok() const { return ok_.all(); }
     [[nodiscard]] int size() const { return factor_.size(); }
     // S of one lane.
     [[nodiscard]] Eigen::MatrixXd complement(int lane) const;
@@ -72,7 +74,7 @@ class BandCholesky {
   private:
     BandMatrix factor_;  // reciprocals on the diagonal, S in the last rows
     int eliminated_ = 0;
-    bool ok_ = false;
+    Eigen::Array<bool, kLanes, 1> ok_;
 };
 
 }  // namespace graftwright

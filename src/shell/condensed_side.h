@@ -34,9 +34,10 @@ struct HalfResponse {
 
 class CondensedLanes {
   public:
-    // A pressure at which the shell buckles inward (negative enough) is our bug: it aborts.
     CondensedLanes(const ShellSide& side, const LaneCases& lanes);
 
+    // Is the side, its ring held, stable at this lane's pressure? If not, nothing else of the lane means anything.
+    [[nodiscard]] bool stable(int lane) const { return factor_.ok(lane); }
     [[nodiscard]] Eigen::Matrix4d ring_stiffness(int lane) const { return factor_.complement(lane); }
     // In place, from loads (f, g) to (L⁻¹ f, the load on the ring).
     void reduce(HalfResponse& load) const;

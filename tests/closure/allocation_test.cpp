@@ -70,7 +70,7 @@ TEST_CASE("no allocation: a solver that has solved once solves again without", "
     const int count = GENERATE(4, 16);
     balance::Problem problem(scenes::standard_model(), scenes::equal_bites(count), 15.0);
     NewtonSolver solver(problem.scene.system, problem.scene.interface);
-    RingMatrix jump = problem.no_jump();
+    RingMatrix jump = problem.at_rest();
     REQUIRE(solver.minimise(problem.reduced, problem.knots, problem.fibres, jump).converged);
     problem.complicate(jump, 15.0);  // locked and slack threads, friction, fluid
     SolveSummary summary;

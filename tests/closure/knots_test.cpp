@@ -30,14 +30,14 @@ struct Loops {
     [[nodiscard]] double stiffness(std::size_t bite) const {
         return scenes::kThreadEA / scene.system.threads()[bite]->path.length;
     }
-    [[nodiscard]] RingMatrix no_jump() const {
-        return RingMatrix::Zero(kRingUnknowns, scenes::standard_model().columns());
+    [[nodiscard]] RingMatrix at_rest() const {
+        return RingMatrix::Zero(kRingUnknowns, 2 * scenes::standard_model().columns());
     }
     // A closed wound with steps and slips of some hundredths of a millimetre.
-    [[nodiscard]] RingMatrix any_jump(unsigned seed) const {
+    [[nodiscard]] RingMatrix any_edges(unsigned seed) const {
         std::mt19937_64 engine(seed);
         std::normal_distribution<double> normal;
-        RingMatrix jump = no_jump();
+        RingMatrix jump = at_rest();
         for (Eigen::Index c = 0; c < jump.cols(); ++c) {
             for (Eigen::Index r = 0; r < jump.rows(); ++r)
                 jump(r, c) = 0.02 * normal(engine) / (1.0 + static_cast<double>(c));
@@ -91,39 +91,12 @@ std::vector<Knot> mixed_knots(const Loops& loops, const RingMatrix& jump) {
 
 }  // namespace
 
-TEST_CASE("thread: crossing the wound, the deep strand meets step and slip, the surface strand slip alone",
-          "[closure]") {
-    CHECK(crossing_elongation(0.0, 0.0) == 0.0);
-    // ℓ 0.3 with 0.4 across: 0.5, twice for a slip.
-    CHECK_THAT(crossing_elongation(0.4, 0.0), WithinRel(0.2, 1e-12));
-    CHECK_THAT(crossing_elongation(0.0, 0.4), WithinRel(0.4, 1e-12));
-    CHECK_THAT(crossing_elongation(0.4, 0.4), WithinRel(std::sqrt(0.09 + 0.32) - 0.3 + 0.2, 1e-12));
-    CHECK(crossing_elongation(-0.1, -0.2) == crossing_elongation(0.1, 0.2));
-}
-
-TEST_CASE("thread: unequal depths are a step, unequal angles a slip, before anything moves", "[closure]") {
-    BiteGeometry bite = scenes::bite_at(30.0);
-    bite.donor_depth = 0.5;
-    bite.host_depth = 0.42;
-    bite.host_theta += 0.01;
-    EyeShape shape = scenes::standard_eye();
-    shape.rim_thickness = 0.65;
-    WoundModelOptions options = scenes::with_harmonics(8);
-    options.levels_mmHg = {0.0};
-    const WoundModel model(shape, options);
-    const WoundInterface interface(model, {}, Eigen::VectorXd::Zero(model.points()));
-    const Crossing crossing = make_crossing(bite, model, interface);
-    // step = (d_g − d_h) − (t_g − t_h)/2: depths are from the front, middle surfaces meet.
-    CHECK_THAT(crossing.step0, WithinRel(0.08 + 0.05, 1e-12));
-    CHECK_THAT(crossing.slip0, WithinRel(3.875 * 0.01, 1e-9));
-}
-
 TEST_CASE("thread: a drawn thread keeps its tension and an open one has none", "[closure]") {
     const Loops loops(uneven_bites(4));
     std::vector<Knot> knots(4);
     knots[1] = {Hold::drawn, 12e-3, 0.0, loops.stiffness(1)};
     for (unsigned seed : {1u, 2u}) {
-        const ThreadResponse response = loops.threads.respond(loops.reduced, knots, loops.any_jump(seed));
+        const ThreadResponse response = loops.threads.respond(loops.reduced, knots, loops.any_edges(seed));
         CHECK(response.tension[1] == 12e-3);
         CHECK(response.tension[0] == 0.0);
         CHECK(response.tension[2] + response.tension[3] == 0.0);
@@ -132,7 +105,7 @@ TEST_CASE("thread: a drawn thread keeps its tension and an open one has none", "
 
 TEST_CASE("thread: a loop tied and left alone keeps the tension it was tied with", "[closure]") {
     const Loops loops(uneven_bites(4));
-    const RingMatrix jump = loops.any_jump(3);
+    const RingMatrix jump = loops.any_edges(3);
     std::vector<Knot> knots(4);
     for (std::size_t b = 0; b < 4; ++b)
         knots[b] = {Hold::drawn, 10e-3 + 1e-3 * static_cast<double>(b), 0.0, loops.stiffness(b)};
@@ -148,12 +121,12 @@ TEST_CASE("thread: a loop tied and left alone keeps the tension it was tied with
 
 TEST_CASE("thread: the energy's slope is tension times the slope of the elongation", "[closure][property]") {
     const Loops loops(uneven_bites(8));
-    const RingMatrix jump = loops.any_jump(4);
+    const RingMatrix jump = loops.any_edges(4);
     const std::vector<Knot> knots = mixed_knots(loops, jump);
     const ThreadResponse here = loops.threads.respond(loops.reduced, knots, jump);
     REQUIRE(here.tension[2] > 1e-3);  // a locked one pulls
     REQUIRE(here.tension[3] == 0.0);  // a locked one is slack
-    RingMatrix gradient = loops.no_jump();
+    RingMatrix gradient = loops.at_rest();
     for (std::size_t b = 0; b < knots.size(); ++b) {
         gradient +=
             here.tension[static_cast<Eigen::Index>(b)] * loops.threads.elongation_gradient(loops.reduced, here, b);
@@ -176,10 +149,10 @@ TEST_CASE("thread: the energy's slope is tension times the slope of the elongati
 TEST_CASE("thread: each thread's own elongation has the slope that is told", "[closure][property]") {
     // All open, so that no tension draws tissue in: the elongation of the jumps alone.
     const Loops loops(uneven_bites(4));
-    const RingMatrix jump = loops.any_jump(5);
+    const RingMatrix jump = loops.any_edges(5);
     const std::vector<Knot> knots(4);
     const ThreadResponse here = loops.threads.respond(loops.reduced, knots, jump);
-    const RingMatrix along = loops.any_jump(6);
+    const RingMatrix along = loops.any_edges(6);
     for (std::size_t b = 0; b < 4; ++b) {
         const auto i = static_cast<Eigen::Index>(b);
         const double up = loops.threads.respond(loops.reduced, knots, jump + kTiny * along).elongation[i];
@@ -197,7 +170,7 @@ TEST_CASE("thread: locked threads pull or are slack, never both and never push",
     std::uniform_real_distribution<double> uniform(-0.1, 0.3);
     int slack = 0, pulling = 0;
     for (unsigned seed = 0; seed < 40; ++seed) {
-        const RingMatrix jump = loops.any_jump(seed);
+        const RingMatrix jump = loops.any_edges(seed);
         std::vector<Knot> knots(8);
         const ThreadResponse free = loops.threads.respond(loops.reduced, knots, jump);
         for (std::size_t b = 0; b < 8; ++b) {
@@ -226,12 +199,12 @@ TEST_CASE("thread: locked threads pull or are slack, never both and never push",
 
 TEST_CASE("thread: threads' energy is convex along any line between two jumps", "[closure][property]") {
     const Loops loops(uneven_bites(8));
-    const std::vector<Knot> knots = mixed_knots(loops, loops.any_jump(4));
+    const std::vector<Knot> knots = mixed_knots(loops, loops.any_edges(4));
     const auto energy = [&](const RingMatrix& jump) {
         return loops.threads.respond(loops.reduced, knots, jump).energy;
     };
     for (unsigned seed = 10; seed < 30; ++seed) {
-        const RingMatrix a = loops.any_jump(seed), b = 2.0 * loops.any_jump(seed + 100);
+        const RingMatrix a = loops.any_edges(seed), b = 2.0 * loops.any_edges(seed + 100);
         CAPTURE(seed);
         CHECK(energy(0.5 * (a + b)) <= 0.5 * (energy(a) + energy(b)) + 1e-15);
     }
@@ -247,7 +220,7 @@ TEST_CASE("thread: a stiffer thread answers a stretch with more tension, at most
     for (double factor : {0.5, 1.0, 2.0, 1e6}) {
         const double k = factor * loops.stiffness(0);
         std::vector<Knot> knots{{Hold::drawn, 15e-3, 0.0, k}};
-        const RingMatrix jump = loops.no_jump();
+        const RingMatrix jump = loops.at_rest();
         const double tied = loops.threads.respond(loops.reduced, knots, jump).elongation[0];
         knots[0].hold = Hold::locked;
         knots[0].tie_elongation = tied - x;  // as if the wound had opened by x along the thread
@@ -265,8 +238,8 @@ TEST_CASE("thread: pulling one loop draws tissue in and shortens it and its neig
     CHECK((D - D.transpose()).norm() == 0.0);
     CHECK(D.llt().info() == Eigen::Success);
     std::vector<Knot> knots(8);
-    const ThreadResponse before = loops.threads.respond(loops.reduced, knots, loops.no_jump());
+    const ThreadResponse before = loops.threads.respond(loops.reduced, knots, loops.at_rest());
     knots[2] = {Hold::drawn, 10e-3, 0.0, loops.stiffness(2)};
-    const ThreadResponse after = loops.threads.respond(loops.reduced, knots, loops.no_jump());
+    const ThreadResponse after = loops.threads.respond(loops.reduced, knots, loops.at_rest());
     CHECK((after.elongation - before.elongation + 10e-3 * D.col(2)).norm() < 1e-12);
 }

@@ -121,5 +121,5 @@ TEST_CASE("press fit: a donor as large as its bed touches and does not press", "
     options.interference = 0.0;
     scenes::Scene scene(model, {}, options);
     REQUIRE(scene.closure.prescribe({}, 0.0));
-    CHECK(scene.closure.state().jump.norm() == 0.0);
+    CHECK(scene.closure.state().edges.norm() == 0.0);
 }

@@ -14,21 +14,21 @@ namespace {
 RingMatrix any_ring(const Problem& problem, unsigned seed, double size) {
     std::mt19937_64 engine(seed);
     std::normal_distribution<double> normal;
-    RingMatrix ring = problem.no_jump();
+    RingMatrix ring = problem.at_rest();
     for (double& value : ring.reshaped()) value = size * normal(engine);
     return ring;
 }
 
 void linearise_at(const Problem& problem, const RingMatrix& jump, RingTangent& tangent) {
     WoundInterface::Response contact;
-    problem.scene.interface.respond(problem.scene.interface.at_points(jump), problem.fibres, true, contact);
+    problem.scene.interface.respond(problem.jumps(jump), problem.fibres, true, contact);
     tangent.linearise(problem.reduced, problem.knots, problem.threads.respond(problem.reduced, problem.knots, jump),
                       contact);
 }
 
 RingMatrix balance_of(const Problem& problem) {
     NewtonSolver solver(problem.scene.system, problem.scene.interface);
-    RingMatrix jump = problem.no_jump();
+    RingMatrix jump = problem.at_rest();
     REQUIRE(solver.minimise(problem.reduced, problem.knots, problem.fibres, jump).converged);
     return jump;
 }
@@ -43,7 +43,7 @@ TEST_CASE("tangent: along the step it finds, the gradient changes by what was as
     const RingMatrix jump = balance_of(problem), asked = any_ring(problem, 3, 1.0);
     RingTangent tangent(problem.scene.system, problem.scene.interface, problem.threads);
     linearise_at(problem, jump, tangent);
-    RingMatrix step = problem.no_jump();
+    RingMatrix step = problem.at_rest();
     const int products = tangent.solve(asked, 1e-9, step);
     CAPTURE(bites, products, step.norm());
     CHECK(products < 100);
@@ -59,11 +59,11 @@ TEST_CASE("tangent: along the step it finds, the gradient changes by what was as
 TEST_CASE("tangent: a loose donor that only its few bites hold takes one product", "[closure]") {
     for (const double opening : {-0.1, 0.3}) {  // pressed all round, open all round
         Problem problem(scenes::standard_model(), scenes::equal_bites(4), 15.0);
-        RingMatrix jump = problem.no_jump();
+        RingMatrix jump = problem.at_rest();
         jump(0, 0) = scenes::kInterference + opening;
         RingTangent tangent(problem.scene.system, problem.scene.interface, problem.threads);
         linearise_at(problem, jump, tangent);
-        RingMatrix step = problem.no_jump();
+        RingMatrix step = problem.at_rest();
         CAPTURE(opening);
         CHECK(tangent.solve(any_ring(problem, 5, 1.0), 1e-8, step) <= 2);
         CHECK(step.allFinite());

@@ -103,8 +103,8 @@ TEST_CASE("run path: a run of one bite is that bite's loop", "[closure]") {
     CHECK((of_span.moment - of_loop.moment).norm() < 0.01);
     const auto loads = make_span_loads(scenes::standard_model(), {{bite, bite}});
     const auto of_bite = make_bite_loads(scenes::standard_model(), bite);
-    const double apart = (loads.front()->load.jump_force - of_bite->load.jump_force).matrix().norm();
-    CHECK(apart < 0.01 * of_bite->load.jump_force.matrix().norm());
+    const double apart = (loads.front()->load.edge_force - of_bite->load.edge_force).matrix().norm();
+    CHECK(apart < 0.01 * of_bite->load.edge_force.matrix().norm());
 }
 
 TEST_CASE("run path: a bite bends its thread by a whole turn and the surface's curve, however it enters", "[closure]") {

@@ -105,10 +105,10 @@ Answer answer_with(const WoundModel& model, const Spans* spans) {
     REQUIRE(closure.prescribe(tensions, mpa_from_mmhg(15.0)));
     const ClosureState& state = closure.state();
     const std::vector<Eigen::VectorXd> donor =
-        model.donor_displacement(state.pressure, state.jump, paths, state.tension, 2);
+        model.donor_displacement(state.pressure, state.donor_edge(), paths, state.tension, 2);
     const scenes::SagittaPower power = scenes::sagitta_power(model.donor(), donor);
     Answer answer{power.M, power.cylinder(), 1e9};
-    const PointJumps jumps = interface.at_points(state.jump);
+    const PointJumps jumps = interface.at_points(state.jump());
     for (int j = 0; j < interface.points(); ++j) {
         double seal = 0.0;
         for (int k = 0; k < kFibres; ++k) seal = std::max(seal, interface.solid_pressure(jumps, j, k));

@@ -136,13 +136,13 @@ TEST_CASE("tying: restored to a state, a closure goes on from there bit for bit"
     REQUIRE(fill(scene, 40.0));
     scene.closure.restore(tied);
     REQUIRE(fill(scene, 20.0));
-    CHECK(scene.closure.state().jump == filled.jump);
+    CHECK(scene.closure.state().edges == filled.edges);
     CHECK(scene.closure.state().tension == filled.tension);
     CHECK((scene.closure.state().fibres.bound == filled.fibres.bound).all());
 
     scenes::Scene again(scenes::standard_model(), scenes::equal_bites(8));
     REQUIRE(again.tie());
-    CHECK(again.closure.state().jump == tied.jump);
+    CHECK(again.closure.state().edges == tied.edges);
 }
 
 TEST_CASE("tying: the two solvers tie and fill to one and the same closure", "[closure]") {
@@ -156,9 +156,9 @@ TEST_CASE("tying: the two solvers tie and fill to one and the same closure", "[c
             REQUIRE(fill(*scene, 15.0));
         }
         const ClosureState &a = quick.closure.state(), &b = reference.closure.state();
-        CAPTURE(bites, (a.jump - b.jump).norm() / b.jump.norm());
+        CAPTURE(bites, (a.edges - b.edges).norm() / b.edges.norm());
         // Each of some fifty solves ends within 1e-10 of its loads; sliding fibres keep what they met on the way.
-        CHECK((a.jump - b.jump).norm() < 1e-5 * b.jump.norm());
+        CHECK((a.edges - b.edges).norm() < 1e-5 * b.edges.norm());
         CHECK((a.tension - b.tension).norm() < 1e-5 * b.tension.norm());
         CHECK_THAT(sagitta_power(quick).cylinder(), WithinAbs(sagitta_power(reference).cylinder(), 1e-3));
     }
@@ -227,7 +227,7 @@ TEST_CASE("tying: a donor that its bites cannot hold ends in a status at once, n
         CHECK_THAT(scene.closure.status().reason, Contains("no balance"));
         CHECK(scene.closure.status().most_iterations < 60);
     } else {
-        CHECK(scene.closure.state().jump.cwiseAbs().maxCoeff() > 1.0);
+        CHECK(scene.closure.state().edges.cwiseAbs().maxCoeff() > 1.0);
     }
-    CHECK(scene.closure.state().jump.allFinite());
+    CHECK(scene.closure.state().edges.allFinite());
 }

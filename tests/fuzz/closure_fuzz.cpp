@@ -118,7 +118,7 @@ void close_one(unsigned long seed, bool with_runs, Tally& tally) {
     tally.worst_inner = std::max(tally.worst_inner, status.inner_iterations);
     tally.worst_seconds = std::max(tally.worst_seconds, seconds);
     const bool numbers =
-        closure.state().jump.allFinite() && closure.state().tension.allFinite() && std::isfinite(status.residual);
+        closure.state().edges.allFinite() && closure.state().tension.allFinite() && std::isfinite(status.residual);
     if (!numbers) ++tally.not_numbers;
     if (ok) {
         ++tally.converged;

@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "../scenes/glued_eye.h"
 #include "../scenes/attempts.h"
 #include "optics/maps.h"
 
@@ -115,10 +116,15 @@ struct LeakFigures {
 
 // --- the shell under pressure ----------------------------------------------------------------------
 
+// The edge of a donor that was never cut out.
+[[nodiscard]] inline RingMatrix uncut_edge(const WoundModel& model, double pressure) {
+    return scenes::donor_edge(ClosureSystem(model, {}).at(pressure), RingMatrix::Zero(kRingUnknowns, model.columns()),
+                              Eigen::VectorXd(0));
+}
+
 // Stress in the membrane of an eye that was never cut (MPa), at its apex: E ε/(1 − ν), ε = U' + W/R.
 [[nodiscard]] inline double apex_stress(const WoundModel& model, double pressure) {
-    const RingMatrix closed = RingMatrix::Zero(kRingUnknowns, model.columns());
-    const auto displacement = model.donor_displacement(pressure, closed, {}, {}, 0);
+    const auto displacement = model.donor_displacement(pressure, uncut_edge(model, pressure), {}, {}, 0);
     const FieldAmplitudes f = model.donor().fields(0, 1e-3, displacement[0]);
     const EyeShape& shape = model.shape();
     return shape.donor_modulus / (1.0 - shape.poisson_ratio) * (f.slope[0] + f.value[2] / shape.mid_radius);
@@ -130,9 +136,9 @@ struct LeakFigures {
     constexpr double kAsGoodAsRigid = 1e5;  // MPa
     shape.sclera_modulus = kAsGoodAsRigid;
     const WoundModel model(shape, scenes::coarse_options());
-    const RingMatrix closed = RingMatrix::Zero(kRingUnknowns, model.columns());
     const auto height = [&](double pressure) {
-        return DeformedDonor(model, model.donor_displacement(pressure, closed, {}, {}, kOpticalHarmonics)).vertex().z();
+        const RingMatrix edge = uncut_edge(model, pressure);
+        return DeformedDonor(model, model.donor_displacement(pressure, edge, {}, {}, kOpticalHarmonics)).vertex().z();
     };
     return height(to) - height(from);
 }

@@ -123,13 +123,10 @@ struct PrescribedClosure {
     }
     const ClosureState& state = closure.state();
     const auto donor =
-        model.wound().donor_displacement(state.pressure, state.jump, paths, state.tension, model.wound().harmonics());
+        model.wound().donor_displacement(state.pressure, state.donor_edge(), paths, state.tension, model.wound().harmonics());
     const DeformedDonor front(model.wound(), donor, model.pupil());
-    RingMatrix host_edge = state.jump;  // host = donor + jump; the ring's values end each column
-    for (Eigen::Index c = 0; c < host_edge.cols(); ++c) {
-        host_edge.col(c) += donor[static_cast<std::size_t>(c)].tail<kRingUnknowns>();
-    }
-    return {front, read_keratometry(front).value(), seal_profile(closure), interface.at_points(state.jump),
+    const RingMatrix host_edge = state.jump() + state.donor_edge();
+    return {front, read_keratometry(front).value(), seal_profile(closure), interface.at_points(state.jump()),
             interface.at_points(host_edge).row(0)};
 }
 

@@ -105,7 +105,7 @@ class Scene {
     bool tie(double tension = kTension) {
         return closure.tie(std::vector<KnotPlan>(system.size(), KnotPlan{tension, false}));
     }
-    [[nodiscard]] PointJumps jumps() const { return interface.at_points(closure.state().jump); }
+    [[nodiscard]] PointJumps jumps() const { return interface.at_points(closure.state().jump()); }
     [[nodiscard]] std::vector<const ThreadPath*> paths() const {
         std::vector<const ThreadPath*> result;
         for (const auto& bite : system.threads()) result.push_back(&bite->path);
@@ -114,7 +114,7 @@ class Scene {
     // Up to a harmonic.
     [[nodiscard]] std::vector<Eigen::VectorXd> donor_displacement(int harmonic) const {
         const ClosureState& state = closure.state();
-        return system.model().donor_displacement(state.pressure, state.jump, paths(), state.tension, harmonic);
+        return system.model().donor_displacement(state.pressure, state.donor_edge(), paths(), state.tension, harmonic);
     }
 
     ClosureSystem system;

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include <Eigen/Cholesky>
+#include <Eigen/Eigenvalues>
 
 #include "closure/descent.h"
 
@@ -58,41 +59,39 @@ DenseSolver::DenseSolver(const ClosureSystem& system, const WoundInterface& inte
             sines_(point, q) = std::sin(angle);
         }
     }
-    const Eigen::Index unknowns = kRingUnknowns * system.model().columns();
+    const Eigen::Index unknowns = 2 * kRingUnknowns * system.model().columns();
     tangent_.resize(unknowns, unknowns);
 }
 
 void DenseSolver::evaluate(const ReducedSystem& reduced, const std::vector<Knot>& knots, const FibreState& fibres,
-                           const RingMatrix& jump, Evaluation& out) {
-    interface_->respond(interface_->at_points(jump), fibres, true, contact_);
-    out.threads = threads_.respond(reduced, knots, jump);
+                           const RingMatrix& edges, Evaluation& out) {
+    const Eigen::Index columns = edges.cols() / 2;
+    interface_->respond(interface_->at_points(edges.leftCols(columns)), fibres, true, contact_);
+    out.threads = threads_.respond(reduced, knots, edges);
     const RingMatrix contact_force = interface_->to_harmonics(contact_.force);
-    out.gradient.resize(kRingUnknowns, jump.cols());
-    for (Eigen::Index column = 0; column < jump.cols(); ++column) {
-        out.gradient.col(column) = reduced.stiffness[static_cast<std::size_t>((column + 1) / 2)] * jump.col(column);
-    }
-    out.energy = 0.5 * out.gradient.cwiseProduct(jump).sum() - reduced.pressure_force.cwiseProduct(jump).sum() +
+    out.gradient.resize(kRingUnknowns, edges.cols());
+    reduced.stretch(edges, out.gradient);
+    out.energy = 0.5 * out.gradient.cwiseProduct(edges).sum() - reduced.pressure_force.cwiseProduct(edges).sum() +
                  contact_.energy + out.threads.energy;
-    out.gradient -= reduced.pressure_force + contact_force;
+    out.gradient -= reduced.pressure_force;
+    out.gradient.leftCols(columns) -= contact_force;
     out.load_norm = reduced.pressure_force.norm() + contact_force.norm();
     for (std::size_t b = 0; b < threads_.size(); ++b) {
         const double tension = out.threads.tension[static_cast<Eigen::Index>(b)];
         if (tension == 0.0) continue;
-        const RingMatrix pull = tension * threads_.elongation_gradient(reduced, out.threads, b);
-        out.gradient += pull;
+        out.gradient += tension * threads_.elongation_gradient(reduced, out.threads, b);
         out.load_norm += tension * reduced.loop_force.col(static_cast<Eigen::Index>(b)).norm();
     }
-    for (Eigen::Index c = 0; c < out.threads.pull.size(); ++c) {
-        out.load_norm +=
-            out.threads.pull[c] * (std::abs(out.threads.by_step[c]) * threads_.step_rows().col(c).norm() +
-                                   std::abs(out.threads.by_slip[c]) * threads_.slip_rows().col(c).norm());
+    for (std::size_t c = 0; c < threads_.crossings().size(); ++c) {
+        out.load_norm += out.threads.pull[static_cast<Eigen::Index>(c)] * out.threads.by_end[c].norm() *
+                         threads_.crossings()[c].host.even.norm();
     }
 }
 
 void DenseSolver::add_contact() {
     const Eigen::MatrixXd c_sums = interface_->arc() * contact_.tangent * cosines_;
     const Eigen::MatrixXd s_sums = interface_->arc() * contact_.tangent * sines_;
-    const Eigen::Index columns = tangent_.cols() / kRingUnknowns;
+    const Eigen::Index columns = tangent_.cols() / kRingUnknowns / 2;  // the jumps'
     for (const Pair& pair : kPairs) {
         if (contact_.tangent.row(pair.row).cwiseAbs().maxCoeff() == 0.0) continue;
         const Eigen::VectorXd C = c_sums.row(pair.row), S = s_sums.row(pair.row);
@@ -118,7 +117,7 @@ void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Kn
     const Eigen::Index unknowns = tangent_.rows();
     const std::size_t crossings = threads_.crossings().size();
     const Eigen::Index count = at.unknowns;
-    Eigen::MatrixXd gradients(unknowns, count + 3 * static_cast<Eigen::Index>(crossings));
+    Eigen::MatrixXd gradients(unknowns, count + 8 * static_cast<Eigen::Index>(crossings));
     if (count > 0) {
         // Threads that slide together are one unknown: rows of 1 sum them up.
         Eigen::MatrixXd sums = Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(knots.size()), count);
@@ -139,47 +138,44 @@ void DenseSolver::add_threads(const ReducedSystem& reduced, const std::vector<Kn
         const Eigen::MatrixXd scaled = factor.matrixL().solve(gradients.leftCols(count).transpose()).transpose();
         gradients.leftCols(count) = scaled;
     }
-    // Curvature of the crossing strands: T (1/c)(I − x xᵀ/c²), as squares of rows.
+    // Curvature of the crossing strands as squares of rows, one for each way in which their ends are held.
     Eigen::Index next = count;
-    const double l = kCrossingLength;
-    for (std::size_t b = 0; b < crossings; ++b) {
-        const double tension = at.pull[static_cast<Eigen::Index>(b)];
+    for (std::size_t c = 0; c < crossings; ++c) {
+        const double tension = at.pull[static_cast<Eigen::Index>(c)];
         if (tension <= 0.0) continue;
-        const Crossing& crossing = threads_.crossings()[b];
-        const double step = at.step[b], slip = at.slip[b];
-        const double across = std::hypot(step, slip);
-        const double deep = std::hypot(l, across), surface = std::hypot(l, slip);
-        const double radial = tension * l * l / (deep * deep * deep);  // along (step, slip)
-        const double around = tension / deep;                          // across it
-        const double cs = across > 0.0 ? step / across : 1.0, cn = across > 0.0 ? slip / across : 0.0;
-        const auto add_row = [&](double stiffness, double on_step, double on_slip) {
+        const Crossing& crossing = threads_.crossings()[c];
+        const Eigen::SelfAdjointEigenSolver<Eigen::Matrix<double, 8, 8>> ways(crossing.curvature(at.ends[c]));
+        for (Eigen::Index way = 0; way < 8; ++way) {
+            const double stiffness = tension * ways.eigenvalues()[way];
+            if (stiffness <= 0.0) continue;
             RingMatrix row = RingMatrix::Zero(kRingUnknowns, unknowns / kRingUnknowns);
-            row.row(2) = std::sqrt(stiffness) * on_step * crossing.step_row.transpose();
-            row.row(1) = std::sqrt(stiffness) * on_slip * crossing.slip_row.transpose();
+            crossing.add_to_edges(std::sqrt(stiffness) * ways.eigenvectors().col(way), row);
             gradients.col(next++) = row.reshaped();
-        };
-        if (crossing.deep) add_row(radial, cs, cn);
-        if (crossing.deep) add_row(around, -cn, cs);
-        if (crossing.surface) add_row(tension * l * l / (surface * surface * surface), 0.0, 1.0);
+        }
     }
     if (next > 0) tangent_.selfadjointView<Eigen::Lower>().rankUpdate(gradients.leftCols(next));
 }
 
 void DenseSolver::assemble(const ReducedSystem& reduced, const std::vector<Knot>& knots, const Evaluation& at) {
     tangent_.setZero();
-    const Eigen::Index columns = tangent_.cols() / kRingUnknowns;
+    const Eigen::Index columns = tangent_.cols() / kRingUnknowns / 2;
     for (Eigen::Index column = 0; column < columns; ++column) {
-        tangent_.block<4, 4>(4 * column, 4 * column) = reduced.stiffness[static_cast<std::size_t>((column + 1) / 2)];
+        const auto m = static_cast<std::size_t>((column + 1) / 2);
+        const Eigen::Index jump = 4 * column, donor = 4 * (columns + column);
+        tangent_.block<4, 4>(jump, jump) = reduced.host[m];
+        if (m < reduced.foundation.size()) tangent_.block<4, 4>(jump, jump) += reduced.foundation[m];
+        tangent_.block<4, 4>(donor, jump) = reduced.host[m];
+        tangent_.block<4, 4>(donor, donor) = reduced.donor[m] + reduced.host[m];
     }
     add_contact();
     add_threads(reduced, knots, at.threads);
 }
 
 SolveSummary DenseSolver::minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
-                                   const FibreState& fibres, RingMatrix& jump) {
+                                   const FibreState& fibres, RingMatrix& edges) {
     DescentWork<Evaluation> work;
     return descend(
-        options_, jump, work, [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },
+        options_, edges, work, [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },
         [&](const Evaluation& at, RingMatrix& step, SolveSummary&) {
             assemble(reduced, knots, at);
             const Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> factor(tangent_);

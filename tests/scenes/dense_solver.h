@@ -1,9 +1,9 @@
-// The plain reference solver: Newton on all jumps with a dense Cholesky factor.
+// The plain reference solver: Newton on all of both edges with a dense Cholesky factor.
 //
-// Minimises  ½ jᵀ S j − F_pᵀ j + contact(j) + threads(j), which is convex and once differentiable;
-// contact and slack threads make it piecewise smooth. Each step factors the full tangent (4(2M+1)
+// Minimises  ½ xᵀ K x − F_pᵀ x + contact(j) + threads(x), which is convex and once differentiable;
+// contact and slack threads make it piecewise smooth. Each step factors the full tangent (8(2M+1)
 // unknowns) and backtracks until the energy falls (Armijo), so it converges from anywhere.
-// Cost: about n³/3 for n = 516 (M = 64). Allocates its matrix once. One thread per solver.
+// Cost: about n³/3 for n = 1032 (M = 64). Allocates its matrix once. One thread per solver.
 #pragma once
 
 #include <Eigen/Core>
@@ -17,9 +17,9 @@ class DenseSolver final : public ClosureSolver {
     // Both must outlive the solver.
     DenseSolver(const ClosureSystem& system, const WoundInterface& interface, const SolveOptions& options = {});
 
-    // Finds the jumps in balance, starting from `jump`. The fibre state is not changed.
+    // Finds the edges in balance, starting from `edges`. The fibre state is not changed.
     [[nodiscard]] SolveSummary minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
-                                        const FibreState& fibres, RingMatrix& jump) override;
+                                        const FibreState& fibres, RingMatrix& edges) override;
 
   private:
     struct Evaluation {
@@ -29,7 +29,7 @@ class DenseSolver final : public ClosureSolver {
         ThreadResponse threads;
     };
     void evaluate(const ReducedSystem& reduced, const std::vector<Knot>& knots, const FibreState& fibres,
-                  const RingMatrix& jump, Evaluation& out);
+                  const RingMatrix& edges, Evaluation& out);
     void assemble(const ReducedSystem& reduced, const std::vector<Knot>& knots, const Evaluation& at);
     void add_contact();
     void add_threads(const ReducedSystem& reduced, const std::vector<Knot>& knots, const ThreadResponse& at);

@@ -27,8 +27,13 @@ namespace graftwright::scenes {
     ring.pressure_mmHg = input.at("pressure_mmHg");
     ring.stiffening = stiffening;
     for (const nlohmann::json& bite : input.at("bites")) {
+        const auto of_the_host = [&](const char* key, const char* common) {
+            return std::optional<double>(bite.contains(key) ? bite.at(key) : bite.at(common));
+        };
         ring.bites.push_back({bite.at("deg"), bite.at("graft_mm"), bite.at("host_mm"), bite.at("depth_fraction"),
-                              bite.value("tension_mN", 0.0)});
+                              bite.value("tension_mN", 0.0), of_the_host("host_deg", "deg"),
+                              of_the_host("host_depth_fraction", "depth_fraction"), bite.value("graft_skew_mm", 0.0),
+                              bite.value("host_skew_mm", 0.0)});
     }
     return ring;
 }

@@ -64,6 +64,32 @@ void require_no_closure(const Bench& bench, const Attempt& attempt, const std::s
 
 }  // namespace
 
+TEST_CASE("scorecard: an eye too soft for the highest pressures is scored as far as it stands", "[score]") {
+    Scenario soft = scenes::standard_scenario();
+    soft.eye.modulus_kPa = soft.graft.modulus_kPa = 50.0;  // the softest that a file may ask for
+    const Bench bench{soft, ScenarioModel(soft, scenes::coarse_options())};
+    REQUIRE(bench.model.wound().limited());
+    const double highest_mmHg = mmhg_from_mpa(bench.model.wound().highest_pressure());
+    CHECK(highest_mmHg > 15.0);
+    ScoreOptions quick;
+    quick.shares = false;
+    const Scorecard card = bench.score(scenes::even_bites(soft, 16), quick);
+    INFO(card.reason());
+    REQUIRE(card.converged());
+    // No leak found above what the model stands: that bound, marked.
+    const WoundTest& wound = card.attempt.wound;
+    CAPTURE(highest_mmHg, wound.leak_pressure_mmHg, wound.capped);
+    CHECK(wound.leak_pressure_mmHg <= highest_mmHg + 1e-9);
+    CHECK(wound.capped == (wound.leak_pressure_mmHg > highest_mmHg - kLeakResolution_mmHg));
+    // Read at more than that: no closure, and the reason.
+    soft.eye.pressure_mmHg = 100.0;
+    const Bench pressed{soft, ScenarioModel(soft, scenes::coarse_options())};
+    Attempt attempt;
+    attempt.scenario = soft.id;
+    attempt.bites = scenes::even_bites(soft, 16);
+    require_no_closure(pressed, attempt, "gives way");
+}
+
 TEST_CASE_METHOD(Bench, "scorecard: a perfect attempt is its own ideal and no bite is to blame", "[score][slow]") {
     Attempt attempt;
     attempt.bites = scenes::even_bites(scenario, 16);
