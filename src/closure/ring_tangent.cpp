@@ -16,6 +16,8 @@ constexpr int kMaxInner = 400;
 // While no more crossings than this are tied, their strands alone keep the donor from floating off:
 // the preconditioner then takes them one by one.
 constexpr Eigen::Index kFewBites = 6;
+// Of more crossings, those so much stiffer than the median one are taken one by one too, as many of them.
+constexpr double kFarStiffer = 2.0;
 
 // Most directions in which a crossing's strands are stiff: three of the deep one, two of the surface's. (One less of each
 // but where the edges are squashed past each other.)
@@ -44,6 +46,12 @@ RingTangent::RingTangent(const ClosureSystem& system, const WoundInterface& inte
     for (Eigen::MatrixXd* small : {&flexibility_, &woodbury_, &small_inverse_}) small->resize(low_rank, low_rank);
     for (Eigen::VectorXd* small : {&drawn_, &pull_, &next_pull_}) small->resize(low_rank);
     strand_stiffness_.resize(threads.crossings().size());
+    by_mean_.reserve(threads.crossings().size());
+    one_by_one_.reserve(threads.crossings().size());
+    for (int m = 0; m <= system.model().harmonics(); ++m) {
+        const double blur = m * kThreadSpread / system.model().shape().wound_radius;
+        damping_.push_back(std::exp(-blur * blur));
+    }
     blocks_.resize(static_cast<std::size_t>(system.model().harmonics()) + 1);
     contact_.resize(6, interface.points());
     points_in_.resize(kRingUnknowns, 2 * interface.points());
@@ -80,22 +88,33 @@ void RingTangent::add_loops(const std::vector<Knot>& knots, const ThreadResponse
     threads_->add_crossings(threads, threads.unknown, loops_);
 }
 
-void RingTangent::add_strands(const ThreadResponse& threads) {
-    Eigen::Index tied = 0;
-    mean_strands_.setZero();
+void RingTangent::share_out_crossings(const ThreadResponse& threads) {
+    by_mean_.clear();
+    one_by_one_.clear();
     for (std::size_t c = 0; c < strand_stiffness_.size(); ++c) {
         const double tension = threads.pull[static_cast<Eigen::Index>(c)];
-        strand_stiffness_[c].setZero();
         if (tension <= 0.0) continue;
-        ++tied;
         strand_stiffness_[c] = tension * threads_->crossings()[c].curvature(threads.ends[c]);
-        mean_strands_ += strand_stiffness_[c].topLeftCorner<4, 4>();
+        by_mean_.push_back(c);
     }
-    strands_apart_ = tied > kFewBites;
-    if (strands_apart_) return;
+    const auto stiffer = [&](std::size_t a, std::size_t b) {
+        const double of_a = strand_stiffness_[a].trace(), of_b = strand_stiffness_[b].trace();
+        return of_a > of_b || (of_a == of_b && a < b);
+    };
+    std::sort(by_mean_.begin(), by_mean_.end(), stiffer);
+    const auto few = static_cast<std::size_t>(kFewBites);
+    const std::size_t most = std::min(by_mean_.size(), few);
+    const double limit = by_mean_.size() <= few ? 0.0 : kFarStiffer * strand_stiffness_[by_mean_[by_mean_.size() / 2]].trace();
+    while (one_by_one_.size() < most && strand_stiffness_[by_mean_[one_by_one_.size()]].trace() > limit)
+        one_by_one_.push_back(by_mean_[one_by_one_.size()]);
+    by_mean_.erase(by_mean_.begin(), by_mean_.begin() + static_cast<std::ptrdiff_t>(one_by_one_.size()));
+}
+
+void RingTangent::add_strands(const ThreadResponse& threads) {
+    share_out_crossings(threads);
     mean_strands_.setZero();
-    for (std::size_t c = 0; c < strand_stiffness_.size(); ++c) {
-        if (threads.pull[static_cast<Eigen::Index>(c)] <= 0.0) continue;
+    for (const std::size_t c : by_mean_) mean_strands_ += strand_stiffness_[c].topLeftCorner<4, 4>();
+    for (const std::size_t c : one_by_one_) {
         // As a sum of squares: columns of their own, each with a flexibility of its own.
         const Eigen::SelfAdjointEigenSolver<Eigen::Matrix<double, 8, 8>> ways(strand_stiffness_[c]);
         for (Eigen::Index way = 8 - kStiffWays; way < 8; ++way) {
@@ -114,19 +133,18 @@ void RingTangent::add_strands(const ThreadResponse& threads) {
 
 void RingTangent::factor_preconditioner() {
     const Eigen::Matrix<double, 6, 1> mean = contact_.rowwise().sum();
-    Eigen::Matrix4d round = mean_strands_;
-    round(0, 0) += mean[0];
-    round(0, 3) += mean[1];
-    round(3, 0) += mean[1];
-    round(3, 3) += mean[2];
-    round(1, 1) += mean[3];
-    round(2, 2) += mean[5];
+    Eigen::Matrix4d round = Eigen::Matrix4d::Zero();
+    round(0, 0) = mean[0];
+    round(0, 3) = round(3, 0) = mean[1];
+    round(3, 3) = mean[2];
+    round(1, 1) = mean[3];
+    round(2, 2) = mean[5];
     for (std::size_t m = 0; m < blocks_.size(); ++m) {
         Block& block = blocks_[m];
         const Eigen::Matrix4d& host = reduced_->host[m];
         block.glued_inverse = (reduced_->donor[m] + host).inverse();
         block.donor_share = block.glued_inverse * host;
-        Eigen::Matrix4d jump = host - host * block.donor_share + (m == 0 ? 1.0 : 0.5) * round;
+        Eigen::Matrix4d jump = host - host * block.donor_share + (m == 0 ? 1.0 : 0.5) * (round + damping_[m] * mean_strands_);
         if (m < reduced_->foundation.size()) jump += reduced_->foundation[m];
         block.jump_inverse = jump.inverse();
     }
@@ -172,11 +190,9 @@ void RingTangent::product(const RingMatrix& x, RingMatrix& y) {
         points_out_(2, j) = contact_(4, j) * v + contact_(5, j) * w;
     }
     points_out_.rightCols(points).setZero();
-    if (strands_apart_) {
-        for (std::size_t c = 0; c < strand_stiffness_.size(); ++c) {
-            const Crossing& crossing = threads_->crossings()[c];
-            crossing.add_to_points(strand_stiffness_[c] * crossing.ends(points_in_), points_out_);
-        }
+    for (const std::size_t c : by_mean_) {
+        const Crossing& crossing = threads_->crossings()[c];
+        crossing.add_to_points(strand_stiffness_[c] * crossing.ends(points_in_), points_out_);
     }
     transform_.edges_to_harmonics(points_out_, on_harmonics_);
     reduced_->stretch(x, y);

@@ -6,7 +6,8 @@
 // back; loops are of low rank. Preconditioner B: by harmonic K + the ring's mean contact and mean crossing stiffness on
 // the jumps, its donor's part eliminated,
 //   S = K_h − K_h (K_d+K_h)⁻¹ K_h + mean,   j = S⁻¹ (r_j − K_h (K_d+K_h)⁻¹ r_d),   d = (K_d+K_h)⁻¹ (r_d − K_h j),
-// with the loops (and, while few bites hold the donor, the crossing strands one by one) by Woodbury:
+// with the loops (and the strands of a few crossings one by one: of all while they alone hold the donor, else of those far
+// stiffer than the rest) by Woodbury:
 //   z = B⁻¹ (r − G y),   (A + Gᵀ B⁻¹ G) y = Gᵀ B⁻¹ r,   whence Gᵀ z = A y:
 // the loops' part of the next product, G A⁻¹ Gᵀ p, follows from y without another Gᵀ p.
 // Work and memory grow as M log M. Nothing is allocated after construction. One thread at a time.
@@ -35,6 +36,7 @@ class RingTangent {
   private:
     void add_loops(const std::vector<Knot>& knots, const ThreadResponse& threads);
     void add_strands(const ThreadResponse& threads);
+    void share_out_crossings(const ThreadResponse& threads);
     void factor_preconditioner();
     // y = tangent · x, where A⁻¹ Gᵀ x = pull_.
     void product(const RingMatrix& x, RingMatrix& y);
@@ -55,7 +57,8 @@ class RingTangent {
     Eigen::Index loop_count_ = 0;
     std::vector<Eigen::Matrix<double, 8, 8>> strand_stiffness_;  // by crossing, on its ends
     Eigen::Matrix4d mean_strands_;
-    bool strands_apart_ = true;  // not among the loops
+    std::vector<std::size_t> by_mean_, one_by_one_;  // crossings, as the preconditioner takes their strands
+    std::vector<double> damping_;                    // of the threads' spread, by harmonic, squared
 
     struct Block {
         Eigen::Matrix4d jump_inverse, glued_inverse;  // S⁻¹, (K_d+K_h)⁻¹
