@@ -2,6 +2,7 @@
 
 #include "app/play.h"
 
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
@@ -55,7 +56,8 @@ std::string ScoreCommand::usage_fault() const {
             return std::string(option) + " writes one file for one attempt, and " + std::to_string(attempts.size()) +
                    " attempts were given: score them one by one";
         }
-        for (const std::string& input : {attempts.front(), scenario, logbook.value_or("")}) {
+        for (const std::string& input :
+             {attempts.front(), scenario, LogbookPlace::of(logbook.value_or("")).path()}) {
             std::error_code ignored;
             if (std::filesystem::equivalent(*out, input, ignored)) {
                 return std::string(option) + " would write over " + input + ", which is in use";
@@ -89,10 +91,10 @@ void ScoreCommand::show(const AttemptInScenario& input, const Scorecard& card,
 
 int ScoreCommand::run() const {
     int code = kDone;
-    std::optional<Logbook> book;
+    std::optional<ScoringLogbook> book;
     if (logbook) {
-        book = open_for_scoring(*logbook);
-        if (!book) return kInputFault;
+        book.emplace(*logbook);
+        if (book->refused()) return kInputFault;
     }
     for (const std::string& path : attempts) {
         const Result<AttemptInScenario> read = read_attempt_file(path, scenario, levels_folder());
@@ -113,9 +115,9 @@ int ScoreCommand::run() const {
         show(input, card, drill);
         if (!json && &path != &attempts.back()) print("\n");
         // After the result is out: a logbook that won't must not cost it.
-        if (book && !enter(*book, input, card, drill ? std::optional(drill->passed) : std::nullopt)) code = kInputFault;
+        if (book) book->enter(input, card, drill ? std::optional(drill->passed) : std::nullopt);
     }
-    return code;
+    return std::max(code, book ? book->code() : kDone);
 }
 
 int check(const std::vector<std::string>& files) {

@@ -70,22 +70,38 @@ void write_piecewise(const std::string& path, const std::function<void(const Tex
 
 std::string users_logbook() { return default_logbook(environment("XDG_DATA_HOME"), environment("HOME")); }
 
-std::optional<Logbook> open_for_scoring(const std::string& place) { return opened(place, {}); }
+ScoringLogbook::ScoringLogbook(const std::string& place) {
+    try {
+        logbook_ = opened(place, {});
+        if (!logbook_) code_ = kInputFault;
+    } catch (const std::exception& error) {
+        give_up(error.what());
+    }
+}
 
-bool enter(Logbook& logbook, const AttemptInScenario& input, const Scorecard& card, std::optional<bool> drill_passed) {
+void ScoringLogbook::give_up(const char* why) {
+    std::fprintf(stderr, "graftwright: the machine is at fault: %s\n", why);
+    logbook_.reset();
+    code_ = kMachineFault;
+}
+
+void ScoringLogbook::enter(const AttemptInScenario& input, const Scorecard& card, std::optional<bool> drill_passed) {
+    if (!logbook_) return;
     const Result<Entry> entry = make_entry(input.scenario, input.attempt, input.attempt_text, card,
                                            {GRAFTWRIGHT_VERSION, now_utc()}, drill_passed);
     if (!entry.ok()) {
         tell(entry.faults());
-        return false;
+        code_ = kInputFault;
+        return;
     }
     try {
-        if (!logbook.add(entry.value()))
-            std::fprintf(stderr, "logbook: this attempt is in %s already\n", logbook.place().shown().c_str());
-        return true;
+        if (!logbook_->add(entry.value()))
+            std::fprintf(stderr, "logbook: this attempt is in %s already\n", logbook_->place().shown().c_str());
     } catch (const LogbookUnreadable& damage) {
         std::fprintf(stderr, "%s\n", damage.what());
-        return false;
+        code_ = kInputFault;
+    } catch (const std::exception& error) {
+        give_up(error.what());
     }
 }
 
@@ -126,8 +142,9 @@ int LogbookCommand::run() const {
     const std::string where = place.empty() ? users_logbook() : place;
     if (where.empty()) throw std::runtime_error("neither XDG_DATA_HOME nor HOME says where a logbook could be");
     std::error_code ignored;
-    if (std::filesystem::equivalent(out, where, ignored)) {
-        std::fprintf(stderr, "graftwright: --out would write over the logbook itself, %s\n", where.c_str());
+    const LogbookPlace named = LogbookPlace::of(where);
+    if (std::filesystem::equivalent(out, named.path(), ignored)) {
+        std::fprintf(stderr, "graftwright: --out would write over the logbook itself, %s\n", named.shown().c_str());
         return kWrongUsage;
     }
     LogbookOptions options;

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "app/commands.h"
 #include "files/reader.h"
 #include "logbook/logbook.h"
 #include "score/scorecard.h"
@@ -42,10 +43,23 @@ struct LogbookCommand {
 // The logbook in the user's data folder, "" where the environment names none.
 [[nodiscard]] std::string users_logbook();
 
-// Opens the logbook that scored attempts go to. Without a value the faults have been told.
-[[nodiscard]] std::optional<Logbook> open_for_scoring(const std::string& place);
-// Adds one; an attempt that is there already is told on standard error. False: the faults have been told.
-[[nodiscard]] bool enter(Logbook& logbook, const AttemptInScenario& input, const Scorecard& card,
-                         std::optional<bool> drill_passed);
+// The logbook that scored attempts go to. Its troubles are told on standard error and cost no result: a machine
+// that won't is told once, and the attempts go in another time.
+class ScoringLogbook {
+  public:
+    explicit ScoringLogbook(const std::string& place);
+    // The worst so far, for the end of the program: kDone, kInputFault, or kMachineFault.
+    [[nodiscard]] int code() const { return code_; }
+    // There is no sense in going on: what was named is no logbook, or a damaged one.
+    [[nodiscard]] bool refused() const { return !logbook_ && code_ == kInputFault; }
+    // Adds one; an attempt that is there already is told.
+    void enter(const AttemptInScenario& input, const Scorecard& card, std::optional<bool> drill_passed);
+
+  private:
+    void give_up(const char* why);
+
+    std::optional<Logbook> logbook_;
+    int code_ = kDone;
+};
 
 }  // namespace graftwright

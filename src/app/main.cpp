@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdio>
 #include <exception>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -12,9 +13,34 @@
 #include "app/logbook_command.h"
 #include "app/play.h"
 #include "app/study_command.h"
+#include "logbook/place.h"
 #include "report/single_picture.h"
 
 namespace {
+
+// A logbook's URL may hold a password, and what is wrong with the arguments is told by repeating them.
+std::string without_urls(std::string words, int argc, char** argv) {
+    using graftwright::LogbookPlace;
+    for (int i = 1; i < argc; ++i) {
+        const std::string whole = argv[i], value = whole.substr(whole.find('=') + 1);  // "--option=value"
+        for (const std::string& said : {whole, value}) {
+            const LogbookPlace place = LogbookPlace::of(said);
+            if (said.empty() || (!place.server() && place.fault().empty())) continue;
+            for (std::size_t at = words.find(said); at != std::string::npos; at = words.find(said, at))
+                words.replace(at, said.size(), "…");
+        }
+    }
+    return words;
+}
+
+// Everywhere else than behind --logbook a URL would be taken for a file, and repeated where there is none.
+bool password_is_elsewhere(int argc, char** argv, const std::vector<std::string>& where_it_may_be) {
+    return std::any_of(argv + 1, argv + argc, [&](const std::string& argument) {
+        const std::string value = argument.starts_with("--") ? argument.substr(argument.find('=') + 1) : argument;
+        return graftwright::may_hold_password(value) &&
+               std::find(where_it_may_be.begin(), where_it_may_be.end(), value) == where_it_may_be.end();
+    });
+}
 
 int run(int argc, char** argv) {
     using namespace graftwright;
@@ -82,14 +108,25 @@ int run(int argc, char** argv) {
     const bool known = std::any_of(commands.begin(), commands.end(),
                                    [&](const CLI::App* command) { return command->get_name() == word; });
     if (!word.starts_with('-') && !known) {
-        std::fprintf(stderr, "graftwright: there is no command \"%s\"; --help lists them\n", word.c_str());
+        std::fprintf(stderr, "graftwright: there is no command \"%s\"; --help lists them\n",
+                     without_urls(word, argc, argv).c_str());
         return kWrongUsage;
     }
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
+        std::ostringstream out, err;
+        const int code = app.exit(error, out, err);
+        std::fputs(out.str().c_str(), stdout);
+        std::fputs(without_urls(err.str(), argc, argv).c_str(), stderr);
         // Help asked for is a result; anything else is wrong usage.
-        return app.exit(error) == 0 ? kDone : kWrongUsage;
+        return code == 0 ? kDone : kWrongUsage;
+    }
+    std::vector<std::string> logbooks = logbook.sources;
+    logbooks.insert(logbooks.end(), {logbook.place, logbook.trainee, play.logbook, score.logbook.value_or("")});
+    if (password_is_elsewhere(argc, argv, logbooks)) {
+        std::fprintf(stderr, "graftwright: a logbook's URL stands behind --logbook, and a file is no URL\n");
+        return kWrongUsage;
     }
     if (*play_app) return play.run();
     if (*score_app) {

@@ -34,7 +34,7 @@ Result<Scenario> scenario_named(const std::string& name, const std::string& leve
 }
 
 // What a hand played in one game, saved, scored and entered.
-int report(const Game& game, const std::string& save, Logbook* book) {
+int report(const Game& game, const std::string& save, ScoringLogbook* book) {
     const Attempt attempt = game.attempt();
     if (!save.empty()) {
         write_whole(save, write_attempt(attempt));
@@ -44,12 +44,11 @@ int report(const Game& game, const std::string& save, Logbook* book) {
         const Snapshot shot = game.snapshot();
         std::fputs(scorecard_table(*shot.scenario, attempt, debrief->card).c_str(), stdout);
         const auto passed = debrief->drill ? std::optional(debrief->drill->passed) : std::nullopt;
-        if (book != nullptr && !enter(*book, {*shot.scenario, attempt, write_attempt(attempt)}, debrief->card, passed))
-            return kInputFault;
+        if (book != nullptr) book->enter({*shot.scenario, attempt, write_attempt(attempt)}, debrief->card, passed);
     } else {
         std::printf("The hand stopped before the end: %zu bites tied, nothing scored.\n", bite_count(attempt));
     }
-    return kDone;
+    return book != nullptr ? book->code() : kDone;
 }
 
 // Where the user's own things are kept, as the desktop's standard has it: it asks to ignore relative paths.
@@ -100,8 +99,8 @@ int PlayCommand::run() const {
         }
         level = found.value();
     }
-    if (const std::string fault = LogbookPlace::of(logbook).fault(); !logbook.empty() && !fault.empty()) {
-        std::fprintf(stderr, "--logbook %s: %s\n", LogbookPlace::of(logbook).shown().c_str(), fault.c_str());
+    if (const LogbookPlace place = LogbookPlace::of(logbook); !logbook.empty() && !place.fault().empty()) {
+        std::fprintf(stderr, "--logbook %s: %s\n", place.shown().c_str(), place.fault().c_str());
         return kInputFault;
     }
     if (!no_window) {
@@ -126,10 +125,10 @@ int PlayCommand::run() const {
             std::fprintf(stderr, "graftwright: not in the logbook: %s; the attempt's file is kept\n", report.logbook_fault.c_str());
         return kDone;
     }
-    std::optional<Logbook> book;
+    std::optional<ScoringLogbook> book;
     if (!logbook.empty()) {
-        book = open_for_scoring(logbook);
-        if (!book) return kInputFault;
+        book.emplace(logbook);
+        if (book->refused()) return kInputFault;
     }
     const auto model = std::make_shared<const ScenarioModel>(*level);
     GameOptions options;

@@ -1,7 +1,9 @@
 #include "logbook/database.h"
 
 #include <algorithm>
+#include <array>
 #include <filesystem>
+#include <string_view>
 #include <thread>
 #include <vector>
 
@@ -9,34 +11,40 @@
 #include <soci/soci.h>
 #include <soci/sqlite3/soci-sqlite3.h>
 
+#include "logbook/server_url.h"
+
 namespace graftwright {
 namespace {
 
-constexpr int kBusySeconds = 20;
 // Looking through a whole file takes about 2 ms a MiB; a larger one is only found out where it is read.
 constexpr std::uintmax_t kCheckedWholeBytes = std::uintmax_t{4} << 20;
 
-std::string connection_to_file(const std::string& path) {
-    return "dbname=\"" + path + "\" timeout=" + std::to_string(kBusySeconds);
+// With its folder, so that no name is taken for something else (":memory:", "file:…").
+std::string with_folder(const std::string& path) { return path.starts_with('/') ? path : "./" + path; }
+
+// A URI, which says that nobody writes to the file: no lock is asked for, and no file beside it.
+std::string uri_of_still_file(const std::string& path) {
+    std::string out = "file://";
+    for (const char c : std::filesystem::absolute(path).string()) {
+        const std::size_t special = std::string_view("% ?#\"").find(c);
+        out += special == std::string_view::npos ? std::string(1, c)
+                                                 : std::array{"%25", "%20", "%3F", "%23", "%22"}[special];
+    }
+    return out + "?immutable=1";
 }
 
-// The library takes a connection for "key=value …" and would add a "=" to a URL that has none.
-std::string connection_to_server(std::string url) {
-    const auto add = [&](const std::string& key, const std::string& value) {
-        if (url.find(key + "=") != std::string::npos) return;
-        url += (url.find('?') == std::string::npos ? "?" : "&") + key + "=" + value;
-    };
-    add("connect_timeout", "10");
-    add("application_name", "graftwright");
-    add("tcp_user_timeout", "20000");  // ms: a server that vanished in the middle
-    return url;
+void replace_all(std::string& words, const std::string& what, const std::string& by) {
+    for (std::size_t at = words.find(what); at != std::string::npos; at = words.find(what, at + by.size()))
+        words.replace(at, what.size(), by);
 }
 
-std::string file_sentence(int code, const std::string& message) {
+}  // namespace
+
+std::string Database::file_sentence(int code, const std::string& message) const {
     switch (code & 0xff) {
         case SQLITE_BUSY:
         case SQLITE_LOCKED:
-            return "another program has kept the logbook busy for " + std::to_string(kBusySeconds) + " s";
+            return "another program has kept the logbook busy for " + std::to_string(limits_.busy_s) + " s";
         case SQLITE_FULL:
             return "the disk is full";
         case SQLITE_READONLY:
@@ -48,10 +56,8 @@ std::string file_sentence(int code, const std::string& message) {
     }
 }
 
-}  // namespace
-
-void Database::rethrow(const LogbookPlace& place) {
-    const std::string name = "logbook " + place.shown() + ": ";
+void Database::rethrow() const {
+    const std::string name = "logbook " + place_.shown() + ": ";
     try {
         throw;
     } catch (const soci::sqlite3_soci_error& error) {
@@ -60,33 +66,71 @@ void Database::rethrow(const LogbookPlace& place) {
         if (code == SQLITE_CORRUPT || code == SQLITE_NOTADB) throw LogbookDamaged(error.get_error_message());
         throw std::runtime_error(name + file_sentence(code, error.get_error_message()));
     } catch (const soci::soci_error& error) {
-        std::string words = error.get_error_message();
+        if (watch_ && has_given_up(*watch_)) throw std::runtime_error(name + NoAnswer(limits_.answer_s).what());
+        std::string words = place_.without_secrets(error.get_error_message());
         while (!words.empty() && words.back() == '\n') words.pop_back();
         std::replace(words.begin(), words.end(), '\n', ' ');  // one sentence, wherever it is shown
+        replace_all(words, "timeout expired", NoAnswer(limits_.connect_s).what());
         throw std::runtime_error(name + words);
+    } catch (const NoAnswer& silence) {
+        throw std::runtime_error(name + silence.what());
     }
 }
 
-Database::Database(LogbookPlace place) : place_(std::move(place)) {
+void Database::refuse_to_write() const {
+    throw std::runtime_error("logbook " + place_.shown() + ": " + file_sentence(SQLITE_READONLY, ""));
+}
+
+Database::Database(LogbookPlace place, LogbookLimits limits, Access access, const std::string& file)
+    : place_(std::move(place)),
+      limits_(limits),
+      may_write_(access == Access::shared || access == Access::private_copy) {
     try {
-        if (place_.server) {
-            session_ = std::make_unique<soci::session>(*soci::factory_postgresql(), connection_to_server(place_.text));
-            *session_ << "SET client_min_messages = warning";
-            *session_ << "SET client_encoding = 'UTF8'";
-            *session_ << "SET lock_timeout = '" + std::to_string(kBusySeconds) + "s'";
-        } else {
-            session_ = std::make_unique<soci::session>(*soci::factory_sqlite3(), connection_to_file(place_.text));
-            prepare_file();
-        }
+        if (place_.server())
+            connect_to_server();
+        else
+            connect_to_file(access, file.empty() ? place_.path() : file);
     } catch (const std::exception&) {
-        rethrow(place_);
+        rethrow();
     }
 }
 
 Database::~Database() = default;
 
+void Database::connect_to_server() {
+    std::map<std::string, std::string> parameters = place_.parameters();
+    const auto given = parameters.emplace("connect_timeout", std::to_string(limits_.connect_s)).first;
+    limits_.connect_s = std::stoi(given->second);
+    parameters.emplace("application_name", "graftwright");
+    const std::string& hosts = parameters["host"];
+    const int addresses = 1 + static_cast<int>(std::count(hosts.begin(), hosts.end(), ','));
+    if (hosts.empty()) parameters.erase("host");
+    LimitedSession opened = open_limited(connection_words(parameters),
+                                         std::max(limits_.answer_s, addresses * limits_.connect_s), limits_.answer_s);
+    watch_ = std::move(opened.watch);
+    session_ = std::move(opened.session);
+    *session_ << "SET client_min_messages = warning";
+    *session_ << "SET client_encoding = 'UTF8'";
+    *session_ << "SET lock_timeout = '" + std::to_string(limits_.busy_s) + "s'";
+}
+
+void Database::connect_to_file(Access access, const std::string& file) {
+    const std::string name = access == Access::as_it_lies ? uri_of_still_file(file) : with_folder(file);
+    session_ = std::make_unique<soci::session>(
+        *soci::factory_sqlite3(),
+        "dbname=\"" + name + "\" timeout=" + std::to_string(limits_.busy_s) + (may_write_ ? "" : " readonly=true"));
+    if (access == Access::shared) keep_a_log();
+    if (access == Access::beside) *session_ << "BEGIN";  // one moment's state, for as long as this is open
+    // A copy is not worth a file beside it, and its name may go while it is open.
+    std::string journal;
+    if (access == Access::private_copy) {
+        *session_ << "PRAGMA journal_mode = DELETE", soci::into(journal);
+        *session_ << "PRAGMA journal_mode = MEMORY", soci::into(journal);
+    }
+}
+
 // Changing the kind of journal does not wait for others by itself; while they have it, they may be changing it.
-void Database::prepare_file() {
+void Database::keep_a_log() {
     for (int attempt = 0;; ++attempt) {
         std::string journal;
         *session_ << "PRAGMA journal_mode", soci::into(journal);
@@ -124,7 +168,7 @@ bool Database::is_empty() {
 
 void Database::check_whole() {
     std::error_code ignored;
-    if (server() || std::filesystem::file_size(place_.text, ignored) > kCheckedWholeBytes) return;
+    if (server() || std::filesystem::file_size(place_.path(), ignored) > kCheckedWholeBytes) return;
     run([](soci::session& session) {
         std::string answer;
         session << "PRAGMA quick_check(1)", soci::into(answer);

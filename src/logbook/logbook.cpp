@@ -51,7 +51,7 @@ auto Logbook::guarded(Work&& work) {
         return std::forward<Work>(work)();
     } catch (const LogbookDamaged& damage) {
         throw LogbookUnreadable("logbook " + place().shown() + ": " +
-                                damaged_words(damage.what(), copy_aside(place().text)));
+                                damaged_words(damage.what(), place().path(), inside_->database().may_write()));
     }
 }
 

@@ -4,7 +4,8 @@
 // happens to the program; until then it is not there at all. Several programs may use one logbook at
 // once; one object belongs to one thread. The same attempt (same file text, same scenario) is kept once.
 // A file of an older version is brought up to date when it is opened, a newer one is refused, a damaged
-// one is copied aside and never written over. Reading costs milliseconds up to 100,000 attempts.
+// one is copied aside and never written over. One that may only be read (its folder, its disk) is read, through a
+// copy of its own where it is of an older version, and refuses to be written. Reading costs milliseconds up to 100,000 attempts.
 // What the user is at fault for comes back as faults; a machine that won't (disk, locks, network) throws
 // std::runtime_error with a sentence. Nothing here goes over a network but to the server named.
 #pragma once
@@ -18,6 +19,7 @@
 #include "base/result.h"
 #include "logbook/entry.h"
 #include "logbook/group_summary.h"
+#include "logbook/limits.h"
 #include "logbook/place.h"
 #include "logbook/trainee_page.h"
 
@@ -27,6 +29,7 @@ struct LogbookOptions {
     bool create = true;  // a file that is not there is made, with its folder; else it is a fault
     // A damaged file is moved aside whole and a new one begun. Else opening fails, with a copy made and the file left.
     bool start_fresh_if_damaged = false;
+    LogbookLimits limits = {};
 };
 
 struct LogbookSelection {

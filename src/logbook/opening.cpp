@@ -12,6 +12,7 @@
 
 #include "logbook/digest.h"
 #include "logbook/migrations.h"
+#include "logbook/private_copy.h"
 
 namespace graftwright {
 namespace {
@@ -20,6 +21,8 @@ namespace fs = std::filesystem;
 
 // "graftwri" in ASCII: shape and key of a server's tables are changed by one program at a time.
 constexpr long long kServerLock = 0x6772616674777269;
+
+constexpr int kTriesBeside = 20;
 
 int version_of(Database& database) {
     if (!database.has_table("graftwright_meta")) return 0;
@@ -53,10 +56,11 @@ void bring_up_to_date(Database& database) {
     });
 }
 
-Result<OpenedDatabase> open_sound(const LogbookPlace& place) {
+Result<OpenedDatabase> made_sound(std::unique_ptr<Database> connected) {
     OpenedDatabase opened;
-    opened.database = std::make_unique<Database>(place);
+    opened.database = std::move(connected);
     Database& database = *opened.database;
+    const LogbookPlace& place = database.place();
     database.check_whole();
     const int version = version_of(database);
     if (version > kLogbookVersion) {
@@ -74,6 +78,50 @@ Result<OpenedDatabase> open_sound(const LogbookPlace& place) {
     });
     if (opened.pseudonym_key.size() != 64) throw LogbookDamaged("its key of pseudonyms is not there");
     return opened;
+}
+
+Result<OpenedDatabase> open_sound(const LogbookPlace& place, const LogbookLimits& limits) {
+    return made_sound(std::make_unique<Database>(place, limits));
+}
+
+// What can be read without writing a file beside it; empty where there is no way to.
+std::unique_ptr<Database> read_in_place(const LogbookPlace& place, const LogbookLimits& limits) {
+    if (!has_unfinished_log(place.path()))
+        return std::make_unique<Database>(place, limits, Access::as_it_lies, place.path());
+    // While the other program changes the log's index, it may look like one that nobody can read.
+    for (int tries = 0; tries < kTriesBeside; ++tries) {
+        try {
+            auto beside = std::make_unique<Database>(place, limits, Access::beside, place.path());
+            (void)version_of(*beside);  // from here on everything is read as it is now
+            return beside;
+        } catch (const LogbookDamaged&) {
+            throw;
+        } catch (const std::runtime_error&) {
+            continue;
+        }
+    }
+    return nullptr;  // the program that wrote the log has died, and took the way into it along
+}
+
+// In a folder where nothing can be written the library can neither lock nor keep its log. A file of today is read
+// where it lies; else a copy is, which can be put in order and brought up to date.
+Result<OpenedDatabase> open_for_reading(const LogbookPlace& place, const LogbookLimits& limits) {
+    if (auto in_place = read_in_place(place, limits); in_place && version_of(*in_place) >= kLogbookVersion)
+        return made_sound(std::move(in_place));
+    const PrivateCopy copy(place.path());
+    Result<OpenedDatabase> opened =
+        made_sound(std::make_unique<Database>(place, limits, Access::private_copy, copy.path()));
+    if (!opened.ok()) return opened;
+    OpenedDatabase readable = opened.take();
+    readable.database->write_no_more();
+    return readable;
+}
+
+// The log and its index must be writable too: they stand in the folder, or have to be made there.
+bool may_be_written(const std::string& path) {
+    const std::string folder = fs::absolute(path).parent_path().string();
+    return access(path.c_str(), W_OK) == 0 &&
+           (access(folder.c_str(), W_OK) == 0 || access((path + "-shm").c_str(), W_OK) == 0);
 }
 
 bool same_bytes(const fs::path& a, const fs::path& b) {
@@ -113,14 +161,14 @@ class AsideLock {
     int file_;
 };
 
-Result<OpenedDatabase> begin_afresh(const LogbookPlace& place) {
-    const AsideLock lock(place.text);
+Result<OpenedDatabase> begin_afresh(const LogbookPlace& place, const LogbookLimits& limits) {
+    const AsideLock lock(place.path());
     try {
-        return open_sound(place);
+        return open_sound(place, limits);
     } catch (const LogbookDamaged& damage) {
-        const std::string aside = free_name_beside(place.text);
-        move_aside(place.text, aside);
-        Result<OpenedDatabase> opened = open_sound(place);
+        const std::string aside = free_name_beside(place.path());
+        move_aside(place.path(), aside);
+        Result<OpenedDatabase> opened = open_sound(place, limits);
         if (!opened.ok()) return opened;
         OpenedDatabase fresh = opened.take();
         fresh.notice = "The logbook could not be read any more (" + std::string(damage.what()) + "). It was moved to " +
@@ -128,8 +176,6 @@ Result<OpenedDatabase> begin_afresh(const LogbookPlace& place) {
         return fresh;
     }
 }
-
-}  // namespace
 
 std::string copy_aside(const std::string& path) {
     const fs::path folder = fs::absolute(path).parent_path();
@@ -146,30 +192,38 @@ std::string copy_aside(const std::string& path) {
     return copy;
 }
 
-std::string damaged_words(const std::string& what, const std::string& copy) {
-    return "the logbook is damaged (" + what + "). A copy is in " + copy +
+}  // namespace
+
+std::string damaged_words(const std::string& what, const std::string& path, bool may_write) {
+    if (!may_write)
+        return "the logbook is damaged (" + what +
+               "), or was written to while it was read. It may only be read here and was left as it is, without a copy";
+    return "the logbook is damaged (" + what + "). A copy is in " + copy_aside(path) +
            " and the file itself was left as it is; move it away to begin a new one";
 }
 
 Result<OpenedDatabase> open_database(const LogbookPlace& place, const LogbookOptions& options) {
-    if (const std::string fault = place.fault(); !fault.empty()) return Fault{"--logbook " + place.shown(), 0, fault};
+    if (!place.fault().empty()) return Fault{"--logbook " + place.shown(), 0, place.fault()};
+    const std::string& path = place.path();
     std::error_code none;
-    if (!place.server) {
-        if (fs::is_directory(place.text, none)) return Fault{place.shown(), 0, "is a folder, expected a logbook"};
-        if (!fs::exists(place.text, none)) {
-            if (!options.create) return Fault{place.shown(), 0, "there is no logbook"};
-            if (const fs::path folder = fs::path(place.text).parent_path();
-                !folder.empty() && !fs::exists(folder, none)) {
+    bool only_read = false;
+    if (!place.server()) {
+        if (fs::is_directory(path, none)) return Fault{path, 0, "is a folder, expected a logbook"};
+        if (fs::exists(path, none)) {
+            only_read = !may_be_written(path);
+        } else {
+            if (!options.create) return Fault{path, 0, "there is no logbook"};
+            if (const fs::path folder = fs::path(path).parent_path(); !folder.empty() && !fs::exists(folder, none)) {
                 fs::create_directories(folder, none);
                 fs::permissions(folder, fs::perms::owner_all, none);  // names are nobody else's business
             }
         }
     }
     try {
-        return open_sound(place);
+        return only_read ? open_for_reading(place, options.limits) : open_sound(place, options.limits);
     } catch (const LogbookDamaged& damage) {
-        if (options.start_fresh_if_damaged) return begin_afresh(place);
-        return Fault{place.shown(), 0, damaged_words(damage.what(), copy_aside(place.text))};
+        if (options.start_fresh_if_damaged && !only_read) return begin_afresh(place, options.limits);
+        return Fault{path, 0, damaged_words(damage.what(), path, !only_read)};
     }
 }
 

@@ -18,11 +18,8 @@ struct OpenedDatabase {
 
 [[nodiscard]] Result<OpenedDatabase> open_database(const LogbookPlace& place, const LogbookOptions& options);
 
-// A copy of a damaged file (and of its write-ahead log) beside it: "…damaged-1", or the next free number; one
-// with the same bytes serves. Returns its path.
-[[nodiscard]] std::string copy_aside(const std::string& path);
-
-// What to say of a damaged file after that.
-[[nodiscard]] std::string damaged_words(const std::string& what, const std::string& copy);
+// What to say of a damaged file, after a copy of it (and of its write-ahead log) was made beside it: "…damaged-1", or
+// the next free number; one with the same bytes serves. may_write false: there is no writing beside it.
+[[nodiscard]] std::string damaged_words(const std::string& what, const std::string& path, bool may_write);
 
 }  // namespace graftwright

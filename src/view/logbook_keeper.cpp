@@ -52,6 +52,7 @@ void LogbookKeeper::tell(const Tell& what) {
 }
 
 void LogbookKeeper::work() {
+    bool just_tried = false;
     for (bool end = false; !end;) {
         Wanted wanted;
         {
@@ -60,10 +61,11 @@ void LogbookKeeper::work() {
             wanted = std::exchange(wanted_, {});
         }
         end = wanted.end;
-        if (!wanted.attempts.empty()) enter(wanted.attempts);
+        just_tried = !wanted.attempts.empty();
+        if (just_tried) enter(wanted.attempts);
         if (!end) answer(wanted);
     }
-    if (!waiting_.empty()) enter_waiting();
+    if (!waiting_.empty() && !just_tried) enter_waiting();  // a silent server is not waited for twice
     logbook_.reset();
 }
 

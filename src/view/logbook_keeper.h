@@ -41,7 +41,7 @@ struct LogbookNews {
 class LogbookKeeper {
   public:
     LogbookKeeper(LogbookPlace place, LogbookOptions options, std::string program);
-    // Waits for attempts in hand, at most as long as the database waits for its locks or its network.
+    // Waits for attempts in hand, at most as long as the database waits for its locks or its server (logbook/limits.h).
     ~LogbookKeeper();
     LogbookKeeper(const LogbookKeeper&) = delete;
     LogbookKeeper& operator=(const LogbookKeeper&) = delete;

@@ -32,7 +32,7 @@ Practice::Practice(const std::string& place, const std::string& usual, const std
                    const std::vector<Level>& levels)
     : keeper_(LogbookPlace::of(place.empty() ? usual : place), options_for(place), program) {
     model_.place = keeper_.place().shown();
-    model_.on_server = keeper_.place().server;
+    model_.on_server = keeper_.place().server();
     for (const Level& level : levels) {
         if (!level.scenario) continue;
         const bool closure = level.scenario->kind == ScenarioKind::closure;

@@ -8,6 +8,7 @@
 #include "logbook/database.h"
 #include "logbook/migrations.h"
 #include "made_entries.h"
+#include "old_logbook.h"
 
 using namespace graftwright;
 using namespace graftwright::test;
@@ -45,32 +46,6 @@ int copies_in(const TemporaryFolder& folder) {
     for (const auto& file : fs::directory_iterator(folder.file("")))
         if (file.path().filename().string().find(".damaged-") != std::string::npos) ++copies;
     return copies;
-}
-
-}  // namespace
-
-namespace {
-
-// A logbook as a program of that version left it, with one attempt.
-void make_old(const LogbookPlace& place, int of_version) {
-    Database old(place);
-    const std::string version_text = std::to_string(of_version), key(64, 'a');
-    (void)old.write([&](soci::session& session) {
-        session << "CREATE TABLE graftwright_meta (name TEXT PRIMARY KEY, value TEXT NOT NULL)";
-        session << "INSERT INTO graftwright_meta (name, value) VALUES ('version', :v)",
-            soci::use(version_text);
-        for (int version = 1; version <= of_version; ++version)
-            for (const std::string& statement : migration(version, place.server)) session << statement;
-        if (of_version > 1)
-            session << "UPDATE graftwright_meta SET value = :k WHERE name = 'pseudonym_key'",
-                soci::use(key);
-        session << "INSERT INTO graftwright_attempt (id, trainee, scenario, scenario_hash, program, at_utc, bites,"
-                   " converged, passed, skills, total) VALUES ('i', 'Odo', 'sixteen', 'h', '0.0.9',"
-                   " '2025-01-01T00:00:00Z', 1, 1, 0, '+-', 61.5)";
-        session << "INSERT INTO graftwright_bite (entry, bite, flags, share_D) VALUES (1, 1, 'tight', 0.25)";
-        session << "INSERT INTO graftwright_text (entry, attempt_text) VALUES (1, '{}')";
-        return true;
-    });
 }
 
 }  // namespace
@@ -208,21 +183,4 @@ TEST_CASE("logbook: the default place follows the variables that are set", "[log
     CHECK(default_logbook("", "/home/odo") == "/home/odo/.local/share/graftwright/logbook.sqlite");
     CHECK(default_logbook("relative", "/home/odo") == "/home/odo/.local/share/graftwright/logbook.sqlite");
     CHECK(default_logbook("", "").empty());
-}
-
-TEST_CASE("logbook: a place is a file or a server, and never says a password", "[logbook]") {
-    CHECK(LogbookPlace::of("postgresql://u@h/d").server);
-    CHECK(LogbookPlace::of("postgres://h/d").server);
-    CHECK_FALSE(LogbookPlace::of("./postgresql").server);
-    CHECK(LogbookPlace::of("postgresql://odo:se:same@host:5432/unit?connect_timeout=3").shown() ==
-          "postgresql://odo@host:5432/unit?connect_timeout=3");
-    CHECK(LogbookPlace::of("postgresql://odo@host/unit?password=sesame&x=1").shown() ==
-          "postgresql://odo@host/unit?password=…&x=1");
-    CHECK(LogbookPlace::of("postgresql://host:5432/unit").shown() == "postgresql://host:5432/unit");
-    CHECK(LogbookPlace::of("my logbook.sqlite").fault().empty());
-    for (const char* wrong : {"", "mysql://host/unit", "postgresql://host/my unit", "a\"b.sqlite"}) {
-        INFO(wrong);
-        CHECK_FALSE(LogbookPlace::of(wrong).fault().empty());
-        CHECK_FALSE(fault_of(LogbookPlace::of(wrong)).empty());
-    }
 }

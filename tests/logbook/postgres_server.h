@@ -57,6 +57,16 @@ class PostgresBackend : public Backend {
         return LogbookPlace::of("postgresql://graftwright@127.0.0.1:" + std::to_string(port_) + "/" + name);
     }
 
+    // The one that serves our connection to this place.
+    [[nodiscard]] pid_t process_behind(const LogbookPlace& place) const {
+        run("psql -h 127.0.0.1 -p " + std::to_string(port_) + " -U graftwright -A -t -o " + data() + "/process -c \"SELECT pid " +
+            "FROM pg_stat_activity WHERE application_name = 'graftwright' AND datname = '" +
+            place.parameters().at("dbname") + "'\" postgres");
+        pid_t process = 0;
+        std::ifstream(data() + "/process") >> process;
+        return process;
+    }
+
   private:
     [[nodiscard]] std::string data() const { return folder_.file("data"); }
     void run(const std::string& command) const {
