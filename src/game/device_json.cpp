@@ -1,6 +1,7 @@
 #include "game/device_json.h"
 
 #include <array>
+#include <cmath>
 #include <utility>
 
 #include <nlohmann/json.hpp>
@@ -14,6 +15,7 @@ constexpr std::array<std::pair<Kind, const char*>, 5> kKinds{{{Kind::move, "move
                                                               {Kind::release, "release"},
                                                               {Kind::wheel, "wheel"},
                                                               {Kind::key, "key"}}};
+constexpr double kMostPixels = 1e5, kMostButtons = 31.0, kMostNotches = 1000.0;
 
 }  // namespace
 
@@ -46,16 +48,19 @@ std::optional<DeviceEvent> device_from_json(const std::string& text) {
             known = true;
         }
     if (!known) return std::nullopt;
-    const auto number = [&](const char* key, double fallback) {
+    // 0 where it is missing or no number; what no device gives makes the whole event none.
+    const auto number = [&](const char* key, double most) {
         const auto found = object.find(key);
-        return found != object.end() && found->is_number() ? found->get<double>() : fallback;
+        const double value = found != object.end() && found->is_number() ? found->get<double>() : 0.0;
+        known = known && std::abs(value) <= most;
+        return known ? value : 0.0;
     };
-    event.x = number("x", 0.0);
-    event.y = number("y", 0.0);
-    event.button = static_cast<int>(number("button", 0.0));
-    event.notches = number("notches", 0.0);
+    event.x = number("x", kMostPixels);
+    event.y = number("y", kMostPixels);
+    event.button = static_cast<int>(number("button", kMostButtons));
+    event.notches = number("notches", kMostNotches);
     if (const auto key = object.find("key"); key != object.end() && key->is_string()) event.key = *key;
-    return event;
+    return known ? std::optional(event) : std::nullopt;
 }
 
 }  // namespace graftwright

@@ -2,7 +2,7 @@
 //
 //   {"do": "move", "x": …, "y": …}   {"do": "press"|"release", "x": …, "y": …, "button": 0}
 //   {"do": "wheel", "notches": …}    {"do": "key", "key": "Space"}
-// x, y: design pixels (layout.h).
+// x, y: design pixels (layout.h); within ±100,000, notches within ±1000, no more than any device gives.
 #pragma once
 
 #include <optional>

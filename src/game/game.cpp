@@ -19,15 +19,16 @@ constexpr std::size_t kMostInputs = 30000;
 Game::Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundService> service, const GameOptions& options)
     : session_(model, std::move(service), options.trainee, options.started),
       input_(options.keys, options.left_handed, options.examiner_view) {
-    if (!options.journal_path.empty()) {
+    if (options.journal) {
         JournalHead head;
         head.scenario = model->scenario().id;
         head.scenario_path = options.scenario_path;
+        head.level = level_fingerprint(model->scenario());
         head.trainee = options.trainee;
         head.started = options.started;
         head.left_handed = options.left_handed;
         head.examiner_view = options.examiner_view;
-        journal_ = std::make_unique<JournalWriter>(options.journal_path, head, options.resume_tick);
+        journal_ = std::make_unique<JournalWriter>(options.journal, head, options.resume_tick);
     }
     const nlohmann::ordered_json setup{{"left_handed", options.left_handed}, {"examiner_view", options.examiner_view}};
     session_.record({0.0, "setup", setup.dump()});
@@ -71,6 +72,10 @@ Snapshot Game::completed(Snapshot shot) const {
     if (lesson_ && !session_.over()) {
         shot.lesson = lesson_->view(input_.keys());
         shot.prompt = shot.lesson->words;
+    }
+    if (shot.notice.empty() && !journal_fault().empty()) {
+        shot.notice = journal_fault();
+        shot.warning = true;
     }
     shot.buttons = console_buttons(shot, input_.keys());
     return shot;

@@ -29,9 +29,9 @@ struct GameOptions {
     std::string started;  // ISO 8601 by custom
     bool left_handed = false, examiner_view = false;
     KeyBindings keys;
-    std::string journal_path;   // "": none kept
-    int resume_tick = 0;        // going on with that journal: nothing is written up to here
-    std::string scenario_path;  // for the journal
+    std::shared_ptr<HeldFile> journal;  // null: none kept
+    int resume_tick = 0;                // going on with that journal: nothing is written up to here
+    std::string scenario_path;          // for the journal
 };
 
 class Game {
@@ -48,6 +48,8 @@ class Game {
     [[nodiscard]] const std::vector<TimedInput>& inputs() const { return inputs_; }
     // The attempt as it is saved: bites, events, inputs for replay.
     [[nodiscard]] Attempt attempt() const;
+    // Why the disk has not all of the journal, as a short sentence; "": it has, or none is kept.
+    [[nodiscard]] std::string journal_fault() const { return journal_ ? journal_->fault() : ""; }
     // The attempt is abandoned on purpose: its journal is closed.
     void give_up();
 

@@ -47,9 +47,10 @@ Fault id_fault(const std::string& path, const std::string& words) { return {path
 
 // Why this file must not be written; empty where it may.
 Faults in_the_way(const LevelDraft& draft, const std::string& path, const std::vector<Level>& levels) {
+    std::error_code unknown;
     const std::string& id = draft.form.scenario.id;
     if (path == draft.path) {
-        if (!fs::exists(path) || text_in(path) == draft.file_text) return {};
+        if (!fs::exists(path, unknown) || text_in(path) == draft.file_text) return {};
         return {{path, 0,
                  "the file was changed by somebody else meanwhile, expected it as it was opened: give the draft "
                  "another id",
@@ -59,7 +60,7 @@ Faults in_the_way(const LevelDraft& draft, const std::string& path, const std::v
         return level.path != draft.path && level.scenario && level.scenario->id == id;
     });
     if (of_another) return {id_fault(path, "id is \"" + id + "\", expected one that no other level has")};
-    if (fs::exists(path)) return {id_fault(path, "a file of that name is there already, expected another id")};
+    if (fs::exists(path, unknown)) return {id_fault(path, "a file of that name is there already, expected another id")};
     return {};
 }
 

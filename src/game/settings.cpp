@@ -19,11 +19,16 @@ Result<Settings> read_settings(const std::string& path) {
     Settings settings;
     std::error_code none;
     if (!std::filesystem::exists(path, none)) return settings;
+    if (!std::filesystem::is_regular_file(path, none)) return Fault{path, 0, "can't be read"};
     const Result<std::string> text = read_text_file(path);
-    if (!text.ok()) return text.faults();
+    if (!text.ok()) return Fault{path, 0, "can't be read"};
     const nlohmann::json root = nlohmann::json::parse(text.value(), nullptr, false);
-    if (!root.is_object() || root.value("format", "") != kFormat || root.value("version", 0) != kVersion)
-        return Fault{path, 0, "these are no settings of this version; they are left as they are"};
+    const auto is = [&](const char* key, const nlohmann::json& value) {
+        const auto found = root.find(key);
+        return found != root.end() && *found == value;
+    };
+    if (!root.is_object() || !is("format", kFormat)) return Fault{path, 0, "can't be understood"};
+    if (!is("version", kVersion)) return Fault{path, 0, "was written by another version of the program"};
     const auto flag = [&](const char* key, bool& to) {
         if (const auto found = root.find(key); found != root.end() && found->is_boolean()) to = *found;
     };

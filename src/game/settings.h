@@ -17,7 +17,8 @@ struct Settings {
     KeyBindings keys;
 };
 
-// A missing file gives the defaults; one that can't be understood is a fault (it is left as it is).
+// A missing file gives the defaults; one that can't be understood, or of another version, is a fault:
+// what of it is a sentence's end ("can't be understood"). The file stays as it is.
 [[nodiscard]] Result<Settings> read_settings(const std::string& path);
 // Throws std::runtime_error where the disk won't. Written beside the old one and then put in its place.
 void write_settings(const std::string& path, const Settings& settings);

@@ -15,8 +15,9 @@ namespace fs = std::filesystem;
 
 // The first of stem, stem-2, stem-3 … that is not there yet.
 std::string free_name(const std::string& stem, const std::string& ending) {
+    std::error_code unknown;
     std::string path = stem + ending;
-    for (int n = 2; fs::exists(path); ++n) path = stem + "-" + std::to_string(n) + ending;
+    for (int n = 2; fs::exists(path, unknown); ++n) path = stem + "-" + std::to_string(n) + ending;
     return path;
 }
 
@@ -34,17 +35,26 @@ UserFiles::UserFiles(std::string folder) : folder_(std::move(folder)) {
     std::error_code error;
     fs::create_directories(folder_ + "/attempts", error);
     if (!error) fs::create_directories(levels(), error);
-    if (error) throw std::runtime_error("the folder " + folder_ + " could not be made: " + error.message());
-}
-
-void UserFiles::set_journal_aside() const {
-    if (fs::exists(journal())) fs::rename(journal(), free_name(folder_ + "/journal-aside", ".jsonl"));
+    if (error) fault_ = "Nothing can be kept: the folder " + folder_ + " could not be made (" + error.message() + ").";
 }
 
 std::string UserFiles::keep(const Attempt& attempt) const {
     const std::string path = free_name(folder_ + "/attempts/" + plain(attempt.scenario + "-" + attempt.started), ".json");
     write_whole(path, write_attempt(attempt));
     return path;
+}
+
+std::string move_aside(const std::string& path) {
+    std::error_code error;
+    std::string to;
+    for (int n = 1; to.empty() || fs::exists(to, error); ++n) to = path + ".aside-" + std::to_string(n);
+    fs::rename(path, to, error);
+    return error ? "" : to;
+}
+
+std::string put_aside(const std::string& what, const std::string& path, const std::string& why) {
+    const std::string kept = move_aside(path);
+    return what + " " + why + (kept.empty() ? ", and could not be moved aside: " + path : "; it is kept as " + kept) + ".";
 }
 
 void write_whole(const std::string& path, const std::string& text) {
@@ -54,7 +64,10 @@ void write_whole(const std::string& path, const std::string& text) {
     file.close();
     std::error_code error;
     if (file) fs::rename(fresh, path, error);
-    if (!file || error) throw std::runtime_error(path + " could not be written");
+    if (file && !error) return;
+    std::error_code none;
+    fs::remove(fresh, none);  // a part of it helps nobody
+    throw std::runtime_error(path + " could not be written");
 }
 
 }  // namespace graftwright

@@ -1,4 +1,6 @@
-// What a user's own folder holds: settings, the journal of the attempt in hand, finished attempts, the logbook, levels.
+// What a user's own folder holds: settings, journals (journals.h), finished attempts, the logbook, levels.
+//
+// The game goes on without it: where it can't be made or written, what should be kept is not, and somebody is told.
 #pragma once
 
 #include <string>
@@ -9,26 +11,34 @@ namespace graftwright {
 
 class UserFiles {
   public:
-    // Makes the folder where it is missing; throws std::runtime_error where the disk won't.
+    // Makes the folder where it is missing.
     explicit UserFiles(std::string folder);
 
     [[nodiscard]] const std::string& folder() const { return folder_; }
     [[nodiscard]] std::string settings() const { return folder_ + "/settings.json"; }
-    [[nodiscard]] std::string journal() const { return folder_ + "/journal.jsonl"; }
+    // Held by the first window that is open; one that can't have it is not alone.
+    [[nodiscard]] std::string window_lock() const { return folder_ + "/window.lock"; }
     [[nodiscard]] std::string logbook() const { return folder_ + "/logbook.sqlite"; }
     // Levels of the user's own making, and the one that was left unsaved when the window closed.
     [[nodiscard]] std::string levels() const { return folder_ + "/levels"; }
     [[nodiscard]] std::string unsaved_level() const { return folder_ + "/unsaved-level.json"; }
-    // A journal that is not gone on with is put aside, never deleted.
-    void set_journal_aside() const;
-    // Writes the attempt under a name of its own and returns its path.
+    // Why the folder could not be made, as a sentence; "": it is there.
+    [[nodiscard]] const std::string& fault() const { return fault_; }
+    // Writes the attempt under a name of its own and returns its path. Throws std::runtime_error where the disk won't.
     [[nodiscard]] std::string keep(const Attempt& attempt) const;
 
   private:
-    std::string folder_;
+    std::string folder_, fault_;
 };
 
-// Text into a file, whole or not at all: written beside the old one, then put in its place.
+// Renames a file to <path>.aside-1 (or -2, …), so that it is kept and not read again; its new path, "" where the
+// disk won't.
+std::string move_aside(const std::string& path);
+// The same, with a sentence: "<what> <why>; it is kept as <new path>."
+[[nodiscard]] std::string put_aside(const std::string& what, const std::string& path, const std::string& why);
+
+// Text into a file, whole or not at all: written beside the old one, then put in its place. Throws
+// std::runtime_error where the disk won't.
 void write_whole(const std::string& path, const std::string& text);
 
 }  // namespace graftwright

@@ -14,11 +14,11 @@ constexpr int kFramesToRest = 30;  // half a second: while somebody types, nothi
 // A level left unsaved that another is opened instead of: it is listed among the user's own from now on.
 void keep_former(const UserFiles& files) {
     namespace fs = std::filesystem;
-    if (!fs::exists(files.unsaved_level())) return;
+    std::error_code error;
+    if (!fs::exists(files.unsaved_level(), error)) return;
     const std::string stem = files.levels() + "/left-unsaved";
     std::string path = stem + ".json";
-    for (int n = 2; fs::exists(path); ++n) path = fmt::format("{}-{}.json", stem, n);
-    std::error_code error;
+    for (int n = 2; fs::exists(path, error); ++n) path = fmt::format("{}-{}.json", stem, n);
     fs::rename(files.unsaved_level(), path, error);
 }
 
@@ -27,15 +27,21 @@ void keep_former(const UserFiles& files) {
 void LevelEditor::open_new(std::vector<Level> levels, bool examiner_view) {
     std::string notice;
     LevelDraft draft = new_level(levels);
-    if (std::filesystem::exists(files_.unsaved_level())) {
+    bool damaged = false;
+    std::error_code none;
+    if (std::filesystem::exists(files_.unsaved_level(), none)) {
         Result<LevelDraft> unsaved = take_up_unsaved(files_.unsaved_level());
-        if (unsaved.ok()) {
+        damaged = !unsaved.ok();
+        if (damaged) {
+            notice = put_aside("The level left unsaved", files_.unsaved_level(), "can't be read");
+        } else {
             draft = unsaved.take();
             notice = "This is the level that was left unsaved.";
         }
     }
     begin(std::move(draft), std::move(levels), examiner_view);
     news_.notice = notice;
+    news_.notice_warns = damaged;
 }
 
 std::string LevelEditor::open(const Level& level, std::vector<Level> levels, bool examiner_view) {

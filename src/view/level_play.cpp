@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <ctime>
+#include <filesystem>
 #include <stdexcept>
 
 #include "files/reader.h"
@@ -24,6 +25,19 @@ std::string now_words() {
     return words;
 }
 
+// The level that a journal's inputs were meant for; in another one they would be another attempt.
+Result<Scenario> level_of(const JournalHead& head) {
+    std::error_code none;
+    if (!std::filesystem::is_regular_file(head.scenario_path, none))
+        return Fault{head.scenario_path, 0, "its level is gone"};
+    const Result<std::string> text = read_text_file(head.scenario_path);
+    if (!text.ok()) return text.faults();
+    Result<Scenario> scenario = read_scenario(text.value(), head.scenario_path);
+    if (scenario.ok() && !head.level.empty() && head.level != level_fingerprint(scenario.value()))
+        return Fault{head.scenario_path, 0, "its level has been changed since"};
+    return scenario;
+}
+
 }  // namespace
 
 std::string LevelPlay::label(const Settings& settings) {
@@ -32,14 +46,14 @@ std::string LevelPlay::label(const Settings& settings) {
 }
 
 GameOptions LevelPlay::game_options(const std::string& path) const {
+    std::error_code none;
     GameOptions game;
     game.trainee = label(around_.settings);
     game.started = now_words();
     game.left_handed = around_.settings.left_handed;
     game.examiner_view = around_.settings.examiner_view;
     game.keys = around_.settings.keys;
-    if (!path.empty()) game.journal_path = around_.files.journal();
-    game.scenario_path = path;
+    if (!path.empty()) game.scenario_path = std::filesystem::absolute(path, none).string();
     return game;
 }
 
@@ -62,25 +76,29 @@ void LevelPlay::open(const Scenario& scenario, const std::string& path) {
         game.started = hand->started;
         game.left_handed = hand->left_handed;
         game.examiner_view = hand->examiner_view;
-        game.journal_path.clear();
         script = inputs_of(*hand);
+    } else if (!path.empty() && around_.options.frames == 0) {
+        game.journal = around_.journals.fresh();
     }
     begin(scenario, path, game, std::move(script));
 }
 
-std::string LevelPlay::go_on() {
-    const Result<Journal> read = read_journal(around_.files.journal());
-    if (!read.ok()) return read.faults().front().text();
+std::string LevelPlay::go_on(const std::string& journal_path) {
+    const auto file = std::make_shared<HeldFile>(journal_path, HeldFile::Open::existing);
+    if (file->elsewhere()) return "That attempt is being played in another window.";
+    const Result<Journal> read = read_journal(journal_path);
+    if (!read.ok()) return "The journal of that attempt " + read.faults().front().message + ".";
     const Journal& journal = read.value();
+    if (journal.ended) return "That attempt was ended in another window.";
     const std::string& path = journal.head.scenario_path;
-    const Result<std::string> text = read_text_file(path);
-    const Result<Scenario> scenario = text.ok() ? read_scenario(text.value(), path) : Result<Scenario>(text.faults());
-    if (!scenario.ok()) return "The level of that attempt is gone: " + scenario.faults().front().text();
+    const Result<Scenario> scenario = level_of(journal.head);
+    if (!scenario.ok()) return "That attempt can't go on: " + scenario.faults().front().text();
     GameOptions game = game_options(path);
     game.trainee = journal.head.trainee;
     game.started = journal.head.started;
     game.left_handed = journal.head.left_handed;
     game.examiner_view = journal.head.examiner_view;
+    game.journal = file;
     game.resume_tick = journal.last_tick;
     begin(scenario.value(), path, game, {});
     run_->catch_up(timed(journal.inputs), journal.last_tick);
@@ -210,7 +228,8 @@ void LevelPlay::hear(const Snapshot& before, const Snapshot& after) {
     sound.set_on(around_.settings.sound);
     const auto locked = [](const Snapshot& shot) { return shot.tie && shot.tie->kind == KnotKind::locked; };
     if (locked(after) && !locked(before)) sound.play(Cue::lock);
-    if (after.warning && after.notice != before.notice) sound.play(Cue::warn);
+    const bool told = after.notice == before.notice || after.notice == run_->game().journal_fault();
+    if (after.warning && !told) sound.play(Cue::warn);
     if (after.section && before.section && after.section->pose.tip_rad != before.section->pose.tip_rad &&
         (after.section->tip_in_donor || after.section->tip_in_host) && after.tick / 24 != before.tick / 24)
         sound.play(Cue::tick);

@@ -1,6 +1,7 @@
 // A level in the window, from opening it to the debrief: its run, its sounds, and what is kept of it.
 //
-// A level in the making (no path) is a trial: no journal, no attempt, nothing in the logbook.
+// A level in the making (no path) is a trial: no journal, no attempt, nothing in the logbook. A scripted hand and a
+// window that measures its frames have no journal either.
 #pragma once
 
 #include <memory>
@@ -9,6 +10,7 @@
 
 #include <SFML/Graphics/RenderWindow.hpp>
 
+#include "game/journals.h"
 #include "game/level_run.h"
 #include "game/settings.h"
 #include "game/user_files.h"
@@ -26,6 +28,7 @@ class LevelPlay {
     struct Around {
         const PlayOptions& options;
         const UserFiles& files;
+        const Journals& journals;
         const Settings& settings;
         Practice& practice;
         Sound& sound;
@@ -36,7 +39,7 @@ class LevelPlay {
 
     void open(const Scenario& scenario, const std::string& path);
     // Plays the journal of an interrupted attempt again and goes on where it ended; why not, or "".
-    [[nodiscard]] std::string go_on();
+    [[nodiscard]] std::string go_on(const std::string& journal);
     void take_event(const sf::Event& event, Point pointer);
     // One frame: ticks, then the picture. After `leave` nothing is played any more.
     [[nodiscard]] Wish draw(sf::RenderWindow& window, Ui& ui, double frame_s);

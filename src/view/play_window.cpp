@@ -9,6 +9,7 @@
 #include <SFML/System/Err.hpp>
 
 #include "files/reader.h"
+#include "game/journals.h"
 #include "game/levels.h"
 #include "game/settings.h"
 #include "game/user_files.h"
@@ -37,7 +38,11 @@ class PlayWindow {
   private:
     enum class Screen { start, level, keys, practice, editor };
     void open_level(const Scenario& scenario, const std::string& path);
-    void go_on();
+    void go_on(const std::string& journal);
+    void set_aside(const std::string& journal);
+    void read_settings_file();
+    void look_for_interrupted();
+    void tell(const std::string& words);
     void leave_level();
     void take_events();
     void open_keys();
@@ -49,10 +54,13 @@ class PlayWindow {
     void draw_screen(double frame_s);
     void keep_settings();
     [[nodiscard]] StartModel start_model() const;
+    [[nodiscard]] std::vector<std::string> notices() const;
     void clear() { window_.clear(sf::Color(tone::background.r, tone::background.g, tone::background.b)); }
 
     PlayOptions options_;
     UserFiles files_;
+    Journals journals_;
+    std::unique_ptr<HeldFile> first_window_;
     Settings settings_;
     std::vector<Level> levels_;
     StartModel start_model_;
@@ -65,28 +73,62 @@ class PlayWindow {
     LevelEditor editor_;
     std::unique_ptr<LevelPlay> level_;
     Screen screen_ = Screen::start, under_keys_ = Screen::start;
-    std::string notice_;
+    std::vector<InterruptedAttempt> interrupted_;
+    std::vector<std::string> told_;  // about the user's files, as long as the window is open
+    std::string notice_;             // about what was asked for last
     Point pointer_;
 };
 
 PlayWindow::PlayWindow(const PlayOptions& options)
     : options_(options),
       files_(options.data),
+      journals_(options.data),
       window_(sf::VideoMode(kFirstWidth, kFirstHeight), "Graftwright"),
       editor_(files_) {
     window_.setPosition({0, 0});  // without a window manager it would stand too low
     window_.setFramerateLimit(options_.frames > 0 ? 0 : kFramesPerSecond);
+    tell(files_.fault());
+    read_settings_file();
+    read_all_levels();
+    practice_ = std::make_unique<Practice>(options_.logbook, files_.logbook(), options_.program, levels_);
+    level_ = std::make_unique<LevelPlay>(LevelPlay::Around{options_, files_, journals_, settings_, *practice_, sound_});
+    look_for_interrupted();
+    start_model_ = start_model();
+    // A scripted hand and a frame count need nobody at the first screen.
+    if (options_.scenario && (options_.hand || options_.frames > 0)) open_level(*options_.scenario, options_.scenario_path);
+}
+
+void PlayWindow::tell(const std::string& words) {
+    if (!words.empty() && std::find(told_.begin(), told_.end(), words) == told_.end()) told_.push_back(words);
+}
+
+void PlayWindow::read_settings_file() {
     const Result<Settings> settings = read_settings(files_.settings());
     if (settings.ok())
         settings_ = settings.value();
     else
-        notice_ = settings.faults().front().text();
-    read_all_levels();
-    practice_ = std::make_unique<Practice>(options_.logbook, files_.logbook(), options_.program, levels_);
-    level_ = std::make_unique<LevelPlay>(LevelPlay::Around{options_, files_, settings_, *practice_, sound_});
-    start_model_ = start_model();
-    // A scripted hand and a frame count need nobody at the first screen.
-    if (options_.scenario && (options_.hand || options_.frames > 0)) open_level(*options_.scenario, options_.scenario_path);
+        tell(put_aside("The file of your settings", files_.settings(), settings.faults().front().message));
+}
+
+// A window that only measures its frames leaves every journal alone.
+void PlayWindow::look_for_interrupted() {
+    if (options_.frames > 0) return;
+    if (!first_window_ || first_window_->elsewhere())
+        first_window_ = std::make_unique<HeldFile>(files_.window_lock(), HeldFile::Open::or_make);
+    JournalsFound found = journals_.look();
+    interrupted_ = std::move(found.interrupted);
+    for (const std::string& words : found.words) tell(words);
+}
+
+std::vector<std::string> PlayWindow::notices() const {
+    std::vector<std::string> words;
+    if (!notice_.empty()) words.push_back(notice_);
+    if (!practice_->notice().empty()) words.push_back(practice_->notice());
+    if (first_window_ && first_window_->elsewhere())
+        words.emplace_back("The game is open in another window too. Each window keeps a journal of its own; an attempt "
+                           "in hand there is not offered here.");
+    words.insert(words.end(), told_.begin(), told_.end());
+    return words;
 }
 
 void PlayWindow::read_all_levels() {
@@ -111,16 +153,13 @@ StartModel PlayWindow::start_model() const {
     model.settings = {settings_.trainee, settings_.left_handed, settings_.examiner_view, settings_.reduced_motion,
                       settings_.sound};
     model.sound_available = sound_.available();
-    model.notice = notice_;
     if (options_.scenario) model.selected_id = options_.scenario->id;
-    const Result<Journal> journal = read_journal(files_.journal());
-    if (journal.ok() && !journal.value().ended && journal.value().last_tick > 0) {
-        const Journal& left = journal.value();
+    for (const auto& [path, left] : interrupted_) {
         std::string title = left.head.scenario;
         for (const LevelEntry& level : model.levels)
-            if (level.faults.empty() && level.scenario.id == title) title = level.scenario.title;
-        model.interrupted = Interrupted{title, left.head.trainee, static_cast<int>(left.bites),
-                                        static_cast<double>(left.last_tick) / kTicksPerSecond};
+            if (level.faults.empty() && level.scenario.id == left.head.scenario) title = level.scenario.title;
+        model.interrupted.push_back({path, title, left.head.trainee, static_cast<int>(left.bites),
+                                     static_cast<double>(left.last_tick) / kTicksPerSecond});
     }
     return model;
 }
@@ -130,15 +169,24 @@ void PlayWindow::open_level(const Scenario& scenario, const std::string& path) {
     screen_ = Screen::level;
 }
 
-void PlayWindow::go_on() {
-    notice_ = level_->go_on();
-    if (notice_.empty())
+void PlayWindow::go_on(const std::string& journal) {
+    notice_ = level_->go_on(journal);
+    if (notice_.empty()) {
         screen_ = Screen::level;
-    else
-        start_model_ = start_model();
+        return;
+    }
+    look_for_interrupted();
+    start_model_ = start_model();
+}
+
+void PlayWindow::set_aside(const std::string& journal) {
+    notice_ = journals_.set_aside(journal);
+    look_for_interrupted();
+    start_model_ = start_model();
 }
 
 void PlayWindow::leave_level() {
+    look_for_interrupted();
     start_model_ = start_model();
     start_.reset();
     screen_ = level_->trial() ? Screen::editor : Screen::start;
@@ -182,7 +230,7 @@ void PlayWindow::take_events() {
 void PlayWindow::draw_start() {
     clear();
     practice_->show_results_of(LevelPlay::label(settings_), start_model_);
-    if (!practice_->notice().empty()) start_model_.notice = practice_->notice();
+    start_model_.notices = notices();
     const StartChoice choice = start_.draw(widgets_.ui(), start_model_);
     settings_.trainee = choice.settings.trainee;
     settings_.left_handed = choice.settings.left_handed;
@@ -195,11 +243,8 @@ void PlayWindow::draw_start() {
         for (const Level& level : levels_)
             if (level.scenario && level.scenario->id == choice.level_id) return open_level(*level.scenario, level.path);
         break;
-    case StartChoice::What::go_on: go_on(); break;
-    case StartChoice::What::set_aside:
-        files_.set_journal_aside();
-        start_model_ = start_model();
-        break;
+    case StartChoice::What::go_on: go_on(choice.path); break;
+    case StartChoice::What::set_aside: set_aside(choice.path); break;
     case StartChoice::What::keys: open_keys(); break;
     case StartChoice::What::practice:
         keep_settings();
@@ -223,7 +268,6 @@ void PlayWindow::change_level(const std::string& path) {
     for (const Level& level : levels_) {
         if (level.path != path) continue;
         notice_ = editor_.open(level, levels_, settings_.examiner_view);
-        start_model_.notice = notice_;
         if (notice_.empty()) screen_ = Screen::editor;
         return;
     }

@@ -12,7 +12,7 @@ namespace graftwright {
 namespace {
 
 // Places on the canvas.
-constexpr double kEdge = 32.0, kFoot = 32.0, kBetween = 16.0;
+constexpr double kEdge = 32.0, kFoot = 32.0, kNoticeHeight = 18.0, kBetween = 16.0;
 constexpr double kBodyTop = 172.0, kOfferHeight = 62.0;
 constexpr double kListWidth = 364.0, kSettingsWidth = 276.0;
 constexpr double kRowHeight = 56.0;
@@ -68,19 +68,23 @@ StartChoice StartScreen::draw(Ui& ui, const StartModel& model) {
     ui.move_to(kCanvasWidth - kEdge - 166.0, 34.0);
     if (ui.button("My practice", ButtonKind::plain, 166.0)) choice.what = StartChoice::What::practice;
     double top = kBodyTop;
-    if (model.interrupted) {
-        draw_interrupted(ui, *model.interrupted, choice);
+    if (!model.interrupted.empty()) {
+        draw_interrupted(ui, model.interrupted, choice);
         top += kOfferHeight + kBetween;
     }
-    const double height = kCanvasHeight - kFoot - top;
+    const double foot = kFoot + kNoticeHeight * static_cast<double>(std::max<std::size_t>(model.notices.size(), 1) - 1);
+    const double height = kCanvasHeight - foot - top;
     const double middle = kCanvasWidth - 2.0 * kEdge - kListWidth - kSettingsWidth - 2.0 * kBetween;
     draw_levels(ui, model, {kEdge, top, kListWidth, height}, choice);
     if (!model.levels.empty()) {
         draw_level(ui, model.levels[selected_], {kEdge + kListWidth + kBetween, top, middle, height}, choice);
     }
     draw_settings(ui, model, {kCanvasWidth - kEdge - kSettingsWidth, top, kSettingsWidth, height}, choice);
-    if (!model.notice.empty()) ui.text_at(kEdge, kCanvasHeight - 26.0,
-                   ui.shortened(model.notice, Face::small, kCanvasWidth - 2.0 * kEdge), Face::small, tone::warning);
+    double y = kCanvasHeight - foot + 6.0;
+    for (const std::string& notice : model.notices) {
+        ui.text_at(kEdge, y, ui.shortened(notice, Face::small, kCanvasWidth - 2.0 * kEdge), Face::small, tone::warning);
+        y += kNoticeHeight;
+    }
     ui.end_screen();
     choice.settings = settings_;
     return choice;
@@ -101,21 +105,32 @@ void StartScreen::draw_head(Ui& ui) const {
     ui.wrapped(kCautionText, Face::body, tone::text, box.width - 190.0);
 }
 
-void StartScreen::draw_interrupted(Ui& ui, const Interrupted& attempt, StartChoice& choice) const {
+void StartScreen::draw_interrupted(Ui& ui, const std::vector<Interrupted>& attempts, StartChoice& choice) {
+    offered_ %= attempts.size();
+    const Interrupted& attempt = attempts[offered_];
     ui.begin_panel("interrupted", {kEdge, kBodyTop, kCanvasWidth - 2.0 * kEdge, kOfferHeight}, tone::raised, 18.0,
                    false);
     const double y = kBodyTop + 12.0;
-    ui.text_at(kEdge + 18.0, y, "An attempt was interrupted", Face::strong);
+    ui.text_at(kEdge + 18.0, y,
+               attempts.size() == 1 ? "An attempt was interrupted"
+                                    : fmt::format("{} attempts were interrupted; number {}, the latest first:",
+                                                  attempts.size(), offered_ + 1),
+               Face::strong);
     const std::string who = attempt.trainee.empty() ? "" : attempt.trainee + ", ";
     ui.text_at(kEdge + 18.0, y + 19.0,
                fmt::format("{}: {}{} tied, {} on the clock", attempt.level_title, who,
                            attempt.bites_tied == 1 ? "1 bite" : fmt::format("{} bites", attempt.bites_tied),
                            clock_words(attempt.clock_s)),
                Face::body, tone::quiet);
+    if (attempts.size() > 1) {
+        ui.move_to(kCanvasWidth - kEdge - 460.0, y);
+        if (ui.button("Another", ButtonKind::quiet, 116.0)) ++offered_;
+    }
     ui.move_to(kCanvasWidth - kEdge - 334.0, y);
     if (ui.button("Set it aside", ButtonKind::quiet, 140.0)) choice.what = StartChoice::What::set_aside;
     ui.move_to(kCanvasWidth - kEdge - 184.0, y);
     if (ui.button("Continue it", ButtonKind::primary, 166.0)) choice.what = StartChoice::What::go_on;
+    if (choice.what == StartChoice::What::go_on || choice.what == StartChoice::What::set_aside) choice.path = attempt.path;
     ui.end_panel();
 }
 
@@ -246,7 +261,7 @@ void StartScreen::draw_settings(Ui& ui, const StartModel& model, const Rect& pla
     ui.check("Left-handed", settings_.left_handed);
     ui.check("Reduced motion", settings_.reduced_motion);
     ui.check("Sound", settings_.sound);
-    if (!model.sound_available && !model.interrupted)
+    if (!model.sound_available && model.interrupted.empty())
         ui.wrapped("No sound device was found here.", Face::small, tone::quiet);
 
     ui.move_to(place.x + 20.0, place.y + place.height - 62.0);

@@ -43,6 +43,7 @@ struct StartSettings {
 
 // An attempt whose journal was not closed.
 struct Interrupted {
+    std::string path;  // of its journal
     std::string level_title;
     std::string trainee;
     int bites_tied = 0;
@@ -52,17 +53,17 @@ struct Interrupted {
 struct StartModel {
     std::vector<LevelEntry> levels;  // in the order of the course, broken ones last
     StartSettings settings;          // taken over when the screen is first shown
-    std::optional<Interrupted> interrupted;
+    std::vector<Interrupted> interrupted;  // one is offered, "Another" goes to the next
     std::string selected_id;         // level shown first; "" the first one
     bool sound_available = true;
-    std::string notice;              // what went wrong elsewhere, shown once at the foot; "" nothing
+    std::vector<std::string> notices;  // what went wrong elsewhere, a line each at the foot
 };
 
 struct StartChoice {
     enum class What { none, play, go_on, set_aside, keys, practice, make_level, change_level, quit };
     What what = What::none;
     std::string level_id;    // play
-    std::string path;        // change_level
+    std::string path;        // change_level: the level's; go_on, set_aside: the journal's
     StartSettings settings;  // as they now are, whatever was chosen
 };
 
@@ -75,7 +76,7 @@ class StartScreen {
 
   private:
     void draw_head(Ui& ui) const;
-    void draw_interrupted(Ui& ui, const Interrupted& attempt, StartChoice& choice) const;
+    void draw_interrupted(Ui& ui, const std::vector<Interrupted>& attempts, StartChoice& choice);
     void draw_levels(Ui& ui, const StartModel& model, const Rect& place, StartChoice& choice);
     void draw_row(Ui& ui, const LevelEntry& level, std::size_t index, StartChoice& choice);
     void draw_level(Ui& ui, const LevelEntry& level, const Rect& place, StartChoice& choice) const;
@@ -83,7 +84,7 @@ class StartScreen {
 
     bool fresh_ = true;
     bool focus_list_ = false;
-    std::size_t selected_ = 0;
+    std::size_t selected_ = 0, offered_ = 0;
     StartSettings settings_;
 };
 

@@ -23,10 +23,14 @@ inline std::shared_ptr<const ScenarioModel> shared_model() {
     return model;
 }
 
+inline std::shared_ptr<HeldFile> held_journal(const std::string& path) {
+    return std::make_shared<HeldFile>(path, HeldFile::Open::or_make);
+}
+
 inline Game new_game(const std::string& journal = "", std::unique_ptr<WoundService> service = nullptr) {
     GameOptions options;
     options.started = "2026-01-01T10:00:00Z";
-    options.journal_path = journal;
+    if (!journal.empty()) options.journal = held_journal(journal);
     return Game(shared_model(), service ? std::move(service) : make_inline_service(shared_model()), options);
 }
 

@@ -1,12 +1,15 @@
 // A dead machine costs a second at most.
 #include "game/journal.h"
 
+#include <csignal>
 #include <filesystem>
 #include <fstream>
+#include <sys/resource.h>
 #include <unistd.h>
 
 #include <catch2/catch.hpp>
 
+#include "files/reader.h"
 #include "files/writer.h"
 #include "run_scenes.h"
 
@@ -31,7 +34,7 @@ Game resumed(const Journal& journal, const std::string& path) {
     GameOptions options;
     options.trainee = journal.head.trainee;
     options.started = journal.head.started;
-    options.journal_path = path;
+    options.journal = scenes::held_journal(path);
     options.resume_tick = journal.last_tick;
     Game game(scenes::shared_model(), make_inline_service(scenes::shared_model()), options);
     play_inputs(game, timed(journal.inputs), 0);
@@ -81,7 +84,7 @@ TEST_CASE("journal: a run that was half laid when the machine died is laid and t
     int tick_before = 0;
     {
         GameOptions options;
-        options.journal_path = file.path();
+        options.journal = scenes::held_journal(file.path());
         scenes::RunTable killed(level, scenes::Device::keyboard, options);
         for (int i = 0; i < 3; ++i) killed.hand.bite(meant.bites[static_cast<std::size_t>(i)]);
         tick_before = killed.game.session().tick();
@@ -89,7 +92,7 @@ TEST_CASE("journal: a run that was half laid when the machine died is laid and t
     const auto journal = read_journal(file.path());
     REQUIRE(journal.ok());
     GameOptions options;
-    options.journal_path = file.path();
+    options.journal = scenes::held_journal(file.path());
     options.resume_tick = journal.value().last_tick;
     scenes::RunTable again(level, scenes::Device::keyboard, options);
     play_inputs(again.game, timed(journal.value().inputs), 0);
@@ -112,8 +115,121 @@ TEST_CASE("journal: a file that is none is a fault and stays as it is", "[game][
     CHECK_FALSE(read_journal(file.path() + ".missing").ok());
 }
 
-TEST_CASE("journal: a folder that can't be written is the machine's fault", "[game][quick]") {
-    CHECK_THROWS_AS(JournalWriter("/nowhere/journal.jsonl", JournalHead{}), std::runtime_error);
+// A disk that takes no more than so many bytes of a file, for as long as this lives.
+class FullDisk {
+  public:
+    explicit FullDisk(rlim_t bytes) : signal_(std::signal(SIGXFSZ, SIG_IGN)) {
+        REQUIRE(::getrlimit(RLIMIT_FSIZE, &before_) == 0);
+        const rlimit now{bytes, before_.rlim_max};
+        REQUIRE(::setrlimit(RLIMIT_FSIZE, &now) == 0);
+    }
+    ~FullDisk() {
+        ::setrlimit(RLIMIT_FSIZE, &before_);
+        std::signal(SIGXFSZ, signal_);
+    }
+    FullDisk(const FullDisk&) = delete;
+    FullDisk& operator=(const FullDisk&) = delete;
+
+  private:
+    rlimit before_{};
+    void (*signal_)(int);
+};
+
+TEST_CASE("journal: a full disk stops no attempt, is told, and what waited goes in when there is room",
+          "[game][journal][quick]") {
+    const ScratchFile file("full_journal"), roomy("roomy_journal");
+    const auto play = [](Game& game, int ticks) {
+        for (int i = 0; i < ticks; ++i) game.step({{DeviceEvent::Kind::key, 0.0, 0.0, 0, 0.0, "@fine"}});
+    };
+    {
+        Game game = scenes::new_game(file.path());
+        {
+            const FullDisk disk(1000);  // in the middle of a line
+            play(game, 300);
+            CHECK(game.session().tick() == 300);
+            CHECK(game.snapshot().notice == "Not journaled for now: the disk is full.");
+            CHECK(game.snapshot().warning);
+            CHECK(std::filesystem::file_size(file.path()) == 1000);
+            const auto half = read_journal(file.path());
+            REQUIRE(half.ok());
+            CHECK(half.value().last_tick > 0);
+        }
+        play(game, 1);
+        CHECK(game.journal_fault().empty());
+        CHECK(game.snapshot().notice.empty());
+    }
+    {
+        Game game = scenes::new_game(roomy.path());
+        play(game, 301);
+    }
+    CHECK(read_text_file(file.path()).value() == read_text_file(roomy.path()).value());
+}
+
+TEST_CASE("journal: a folder that can't be written stops no attempt, and is told", "[game][journal][quick]") {
+    Game game = scenes::new_game("/nowhere/journal.jsonl");
+    game.step({});
+    CHECK(game.session().tick() == 1);
+    CHECK_THAT(game.snapshot().notice, Catch::StartsWith("Not journaled for now"));
+    game.give_up();
+    CHECK(game.journal_fault().empty());
+}
+
+TEST_CASE("journal: ticks that no attempt can have are left out, and what follows stands", "[game][journal][quick]") {
+    const ScratchFile file("odd_ticks");
+    std::ofstream(file.path()) << R"({"format":"graftwright-journal","version":1}
+{"tick":240}
+{"tick":1e300}
+{"tick":-1}
+{"tick":9223372036854775807}
+{"tick":18446744073709551615}
+{"tick":2147483647,"bite":{}}
+{"tick":100,"bite":{}}
+{"tick":"480"}
+{"tick":300,"input":{"do":"wheel","notches":1e300}}
+{"tick":301,"input":{"do":"press","button":-1e300}}
+{"tick":302,"input":{"do":"move","x":1e300}}
+{"tick":303,"input":[]}
+{"tick":480,"input":{"do":"key","key":"@primary"}}
+)";
+    const auto journal = read_journal(file.path());
+    REQUIRE(journal.ok());
+    CHECK(journal.value().last_tick == 480);
+    CHECK(journal.value().bites == 0);
+    REQUIRE(journal.value().inputs.size() == 1);
+    CHECK(journal.value().inputs.front().first == 480);
+}
+
+TEST_CASE("journal: one that two windows wrote into is read as far as it makes sense", "[game][journal][quick]") {
+    const auto journal = read_journal(std::string(GRAFTWRIGHT_SOURCE_DIR) + "/tests/data/journal_two_windows.jsonl");
+    REQUIRE(journal.ok());
+    CHECK(journal.value().head.scenario == "eight");
+    CHECK(journal.value().last_tick == 2640);
+    CHECK(journal.value().inputs.size() == 12);  // the line that begins with a hole is left out
+}
+
+TEST_CASE("journal: an hour of a fast mouse is more than other files may have, and is read", "[game][journal][quick]") {
+    const ScratchFile file("long_journal");
+    {
+        std::ofstream out(file.path());
+        out << R"({"format":"graftwright-journal","version":1})" << '\n';
+        for (int tick = 1; tick <= 300000; ++tick)
+            out << R"({"tick":)" << tick << R"(,"input":{"do":"move","x":405.123456789,"y":400.123456789}})" << '\n';
+    }
+    REQUIRE(std::filesystem::file_size(file.path()) > std::uintmax_t{16} << 20);
+    const auto journal = read_journal(file.path());
+    REQUIRE(journal.ok());
+    CHECK(journal.value().inputs.size() == 300000);
+}
+
+TEST_CASE("journal: a level has another fingerprint when anything in it is changed", "[game][journal][quick]") {
+    const Scenario level = scenes::sixteen(16);
+    Scenario changed = level;
+    changed.task.bites = 15;
+    CHECK(level_fingerprint(level) == level_fingerprint(Scenario(level)));
+    CHECK(level_fingerprint(level) != level_fingerprint(changed));
+    const ScratchFile file("fingerprint");
+    { (void)scenes::new_game(file.path()); }
+    CHECK(read_journal(file.path()).value().head.level == level_fingerprint(level));
 }
 
 }  // namespace

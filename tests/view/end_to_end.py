@@ -40,18 +40,21 @@ def wait_for(what, happened, seconds=20.0):
 
 
 class Visit:
-    def __init__(self, data):
+    def __init__(self, data, level="sixteen", levels=LEVELS):
         self.journal = data / "graftwright" / "journal.jsonl"
         self.attempts = data / "graftwright" / "attempts"
         environment = dict(os.environ, XDG_DATA_HOME=str(data), LC_ALL="C.UTF-8")
-        self.program = subprocess.Popen([PROGRAM, "play", "sixteen", "--levels", str(LEVELS)], env=environment,
-                                        stdout=subprocess.PIPE, stderr=subprocess.PIPE)
-        self.window = wait_for("a window", self.find)
+        others = self.windows()
+        # A disk's limit (SIGXFSZ) is ignored, as this script ignores it.
+        self.program = subprocess.Popen([PROGRAM, "play", level, "--levels", str(levels)], env=environment,
+                                        stdout=subprocess.PIPE, stderr=subprocess.PIPE, restore_signals=False)
+        self.window = wait_for("a window", lambda: next(iter(self.windows() - others), None))
         time.sleep(1.0)  # its first frames
 
-    def find(self):
+    @staticmethod
+    def windows():
         found = subprocess.run(["xdotool", "search", "--name", "^Graftwright$"], capture_output=True, text=True)
-        return found.stdout.split()[0] if found.stdout.split() else None
+        return set(found.stdout.split())
 
     def shot(self, name):
         run("import", "-window", self.window, str(SHOTS / f"{name}.png"))

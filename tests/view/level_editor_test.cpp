@@ -242,6 +242,17 @@ TEST_CASE("editor: a draft is laid aside by itself and taken up by the next new 
     CHECK(read_scenario(text_of(bench.files->levels() + "/left-unsaved.json"), "").value().eye.bed_ovality_mm == 0.19);
 }
 
+TEST_CASE("editor: a level left unsaved that can't be read is kept aside, and said", "[view][form]") {
+    Bench bench;
+    write_whole(bench.files->unsaved_level(), "{\"format\":5");
+    bench.editor->open_new(bench.levels, true);
+    CHECK(bench.editor->news().notice_warns);
+    CHECK(bench.editor->news().notice.find(bench.files->unsaved_level() + ".aside-1") != std::string::npos);
+    CHECK(text_of(bench.files->unsaved_level() + ".aside-1") == "{\"format\":5");
+    bench.run(40);
+    CHECK_FALSE(fs::exists(bench.files->unsaved_level()));
+}
+
 TEST_CASE("editor: a shipped id is refused when saving", "[view][form]") {
     Bench bench;
     bench.open("eight", Group::level);

@@ -145,7 +145,7 @@ StartModel course_with_broken_levels() {
                             {{"old.json", 1, "version 3 is not known; this program reads version 1"}},
                             std::nullopt,
                             false});
-    model.interrupted = Interrupted{"Sixteen single bites", "heron", 7, 760.0};
+    model.interrupted = {Interrupted{"journal.jsonl", "Sixteen single bites", "heron", 7, 760.0}};
     model.settings.trainee = "heron";
     return model;
 }

@@ -64,9 +64,9 @@ bool shoot_start(const std::string& folder, sf::Vector2u size) {
     StartScreen start;
     ok &= shoot(folder, "start", size, [&](Ui& ui) { static_cast<void>(start.draw(ui, course)); });
     StartModel broken = course;
-    broken.interrupted.reset();
+    broken.interrupted.clear();
     std::rotate(broken.levels.begin(), broken.levels.end() - 2, broken.levels.end());
-    broken.notice = "The journal of the last attempt could not be read; it was kept as journal-old.jsonl.";
+    broken.notices = {"The journal of an attempt can't be understood; it is kept as /home/trainee/journal.jsonl.aside-1."};
     broken.sound_available = false;
     StartScreen start_broken;
     ok &= shoot(folder, "start_broken", size, [&](Ui& ui) { static_cast<void>(start_broken.draw(ui, broken)); });

@@ -119,6 +119,41 @@ TEST_CASE("start: by mouse alone every choice can be made", "[view]") {
     CHECK_FALSE(choice.settings.sound);
 }
 
+TEST_CASE("start: of several interrupted attempts each can be had, the latest first", "[view]") {
+    Start start;
+    start.model.interrupted = {{"third.jsonl", "Eight", "heron", 1, 60.0},
+                               {"second.jsonl", "Sixteen", "heron", 2, 70.0},
+                               {"first.jsonl", "Eight", "heron", 3, 80.0}};
+    const auto taken = [&](const char* button) {
+        start.run(kSettle);
+        start.table.click(button);
+        return start.run().path;
+    };
+    CHECK(taken("Continue it") == "third.jsonl");
+    CHECK(taken("Another").empty());
+    CHECK(taken("Continue it") == "second.jsonl");
+    (void)taken("Another");
+    CHECK(taken("Set it aside") == "first.jsonl");
+    start.model.interrupted.pop_back();  // it is gone: from the beginning again
+    CHECK(taken("Continue it") == "third.jsonl");
+    (void)taken("Another");
+    (void)taken("Another");
+    CHECK(taken("Continue it") == "third.jsonl");
+}
+
+TEST_CASE("start: every notice has a line of its own, and none lies on a button", "[view]") {
+    Start start;
+    const auto quit_ends = [&] {
+        start.run(kSettle);
+        const Rect place = start.table.widgets.ui().place_of("Quit");
+        return place.y + place.height;
+    };
+    start.model.notices = {"one"};
+    const double with_one = quit_ends();
+    start.model.notices = {"one", "two", "three"};
+    CHECK(quit_ends() == Approx(with_one - 2.0 * 18.0).margin(1.0));
+}
+
 TEST_CASE("start: a double click on a level starts it, a single one does not", "[view]") {
     Start start;
     start.table.click("##level small-donor");
