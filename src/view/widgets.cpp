@@ -1,35 +1,20 @@
 #include "view/widgets.h"
 
 #include <algorithm>
-#include <array>
 #include <bitset>
-#include <cfloat>
-#include <utility>
 
 #include <SFML/System/String.hpp>
 #include <SFML/Window/Clipboard.hpp>
 #include <imgui/backends/imgui_impl_opengl2.h>
 #include <imgui/imgui.h>
 
+#include "view/widget_input.h"
+
 namespace graftwright {
 namespace {
 
 constexpr float kShortestFrame_s = 1e-4F;  // the library divides by it
 constexpr std::size_t kButtons = 5;
-
-// Keys that the library asks for by meaning.
-constexpr std::array<std::pair<ImGuiKey_, sf::Keyboard::Key>, 22> kKeys{
-    {{ImGuiKey_Tab, sf::Keyboard::Tab},         {ImGuiKey_LeftArrow, sf::Keyboard::Left},
-     {ImGuiKey_RightArrow, sf::Keyboard::Right}, {ImGuiKey_UpArrow, sf::Keyboard::Up},
-     {ImGuiKey_DownArrow, sf::Keyboard::Down},  {ImGuiKey_PageUp, sf::Keyboard::PageUp},
-     {ImGuiKey_PageDown, sf::Keyboard::PageDown}, {ImGuiKey_Home, sf::Keyboard::Home},
-     {ImGuiKey_End, sf::Keyboard::End},         {ImGuiKey_Insert, sf::Keyboard::Insert},
-     {ImGuiKey_Delete, sf::Keyboard::Delete},   {ImGuiKey_Backspace, sf::Keyboard::Backspace},
-     {ImGuiKey_Space, sf::Keyboard::Space},     {ImGuiKey_Enter, sf::Keyboard::Enter},
-     {ImGuiKey_Escape, sf::Keyboard::Escape},   {ImGuiKey_KeyPadEnter, sf::Keyboard::Unknown},
-     {ImGuiKey_A, sf::Keyboard::A},             {ImGuiKey_C, sf::Keyboard::C},
-     {ImGuiKey_V, sf::Keyboard::V},             {ImGuiKey_X, sf::Keyboard::X},
-     {ImGuiKey_Y, sf::Keyboard::Y},             {ImGuiKey_Z, sf::Keyboard::Z}}};
 
 const char* take_clipboard(void* kept) {
     auto* text = static_cast<std::string*>(kept);
@@ -53,6 +38,7 @@ float scale_for(sf::Vector2u window) {
 struct Widgets::Context {
     ImGuiContext* imgui = ImGui::CreateContext();
     bool drawn = false;  // the library's OpenGL side is up
+    std::bitset<sf::Keyboard::KeyCount> key_down;
     // What has changed since the last begin(): the same key or button must not change twice in a frame,
     // and the pointer must not leave a click before it has been seen.
     std::bitset<sf::Keyboard::KeyCount> key_changed;
@@ -66,11 +52,11 @@ Widgets::Widgets() : context_(std::make_unique<Context>()) {
     io.LogFilename = nullptr;
     io.BackendPlatformName = "graftwright_sfml";
     io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard | ImGuiConfigFlags_NoMouseCursorChange;
-    io.MousePos = {-FLT_MAX, -FLT_MAX};
     io.GetClipboardTextFn = take_clipboard;
     io.SetClipboardTextFn = give_clipboard;
     io.ClipboardUserData = &clipboard_;
-    for (const auto& [meaning, key] : kKeys) io.KeyMap[meaning] = key;
+    set_up_input(io);
+    tell_pointer_left(io);
 }
 
 Widgets::~Widgets() {
@@ -83,14 +69,13 @@ void Widgets::handle(const sf::Event& event) { waiting_.push_back(event); }
 
 bool Widgets::apply_key(const sf::Event::KeyEvent& key, bool down) {
     ImGuiIO& io = ImGui::GetIO();
-    io.KeyCtrl = key.control;
-    io.KeyShift = key.shift;
-    io.KeyAlt = key.alt;
+    tell_modifiers(io, key.control, key.shift, key.alt);
     if (key.code < 0 || key.code >= sf::Keyboard::KeyCount) return true;
     const auto code = static_cast<std::size_t>(key.code);
-    if (io.KeysDown[code] == down) return true;  // the desktop's repeats; the library makes its own
+    if (context_->key_down[code] == down) return true;  // the desktop's repeats; the library makes its own
     if (context_->key_changed[code]) return false;
-    io.KeysDown[code] = down;
+    tell_key(io, key.code, down);
+    context_->key_down[code] = down;
     context_->key_changed.set(code);
     return true;
 }
@@ -98,14 +83,14 @@ bool Widgets::apply_key(const sf::Event::KeyEvent& key, bool down) {
 bool Widgets::apply_button(unsigned button, bool down) {
     if (button >= kButtons) return true;
     if (context_->button_changed[button]) return false;
-    ImGui::GetIO().MouseDown[button] = down;
+    tell_button(ImGui::GetIO(), static_cast<int>(button), down);
     context_->button_changed.set(button);
     return true;
 }
 
 bool Widgets::apply(const sf::Event& event) {
     ImGuiIO& io = ImGui::GetIO();
-    const auto point = [&](int x, int y) { io.MousePos = {static_cast<float>(x), static_cast<float>(y)}; };
+    const auto point = [&](int x, int y) { tell_pointer(io, static_cast<float>(x), static_cast<float>(y)); };
     switch (event.type) {
         case sf::Event::MouseMoved:
             if (context_->button_changed.any()) return false;
@@ -119,8 +104,10 @@ bool Widgets::apply(const sf::Event& event) {
             return true;
         }
         case sf::Event::MouseWheelScrolled:
-            (event.mouseWheelScroll.wheel == sf::Mouse::VerticalWheel ? io.MouseWheel : io.MouseWheelH) +=
-                event.mouseWheelScroll.delta;
+            if (event.mouseWheelScroll.wheel == sf::Mouse::VerticalWheel)
+                tell_wheel(io, 0.0F, event.mouseWheelScroll.delta);
+            else
+                tell_wheel(io, event.mouseWheelScroll.delta, 0.0F);
             return true;
         case sf::Event::KeyPressed: return apply_key(event.key, true);
         case sf::Event::KeyReleased: return apply_key(event.key, false);
@@ -128,12 +115,11 @@ bool Widgets::apply(const sf::Event& event) {
             if (event.text.unicode >= 0x20 && event.text.unicode != 0x7f) io.AddInputCharacter(event.text.unicode);
             return true;
         case sf::Event::LostFocus:
-            io.AddFocusEvent(false);
-            io.ClearInputKeys();
-            std::fill(std::begin(io.MouseDown), std::end(io.MouseDown), false);
+            tell_focus_lost(io);
+            context_->key_down.reset();
             return true;
         case sf::Event::MouseLeft:
-            io.MousePos = {-FLT_MAX, -FLT_MAX};
+            tell_pointer_left(io);
             return true;
         default: return true;
     }
@@ -156,8 +142,7 @@ void Widgets::begin(float frame_s, sf::Vector2u window) {
     context_->key_changed.reset();
     context_->button_changed.reset();
     while (!waiting_.empty() && apply(waiting_.front())) waiting_.pop_front();
-    // Enter does what Space does, except while text is being typed.
-    if (io.KeysDown[sf::Keyboard::Enter] && !io.WantTextInput) io.NavInputs[ImGuiNavInput_Activate] = 1.0F;
+    let_enter_activate(io, context_->key_down[sf::Keyboard::Enter]);
 
     ImGui_ImplOpenGL2_NewFrame();
     ImGui::NewFrame();

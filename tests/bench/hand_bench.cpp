@@ -34,7 +34,8 @@ void expert_bite(benchmark::State& state) {
         const scenes::ExpertBite bite = scenes::expert_bite(needle, drive.tissue());
         scenes::play(drive, bite.donor);
         scenes::play(drive, bite.host);
-        benchmark::DoNotOptimize(drive.host_pass().depth_um);
+        double depth_um = drive.host_pass().depth_um;
+        benchmark::DoNotOptimize(depth_um);
     }
 }
 BENCHMARK(expert_bite)->Unit(benchmark::kMillisecond);

@@ -60,7 +60,7 @@ void opening_a_trainees_page(benchmark::State& state) {
     const LargeLogbook& large = LargeLogbook::with(static_cast<int>(state.range(0)));
     for (auto _ : state) {
         Logbook logbook = large.open();
-        const TraineePage page = logbook.trainee_page(name_of(0));
+        TraineePage page = logbook.trainee_page(name_of(0));
         benchmark::DoNotOptimize(page.attempts_in_all);
     }
 }

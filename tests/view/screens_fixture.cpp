@@ -1,6 +1,7 @@
 #include "screens_fixture.h"
 
 #include <algorithm>
+#include <functional>
 #include <map>
 #include <memory>
 
@@ -43,11 +44,11 @@ Scenario invented_level(const char* id, const char* title, ScenarioKind kind, in
 
 }  // namespace
 
-const Snapshot& scored(const std::string& attempt) {
-    static std::map<std::string, Snapshot> kept;
+const Snapshot& scored(std::string_view attempt) {
+    static std::map<std::string, Snapshot, std::less<>> kept;
     const auto found = kept.find(attempt);
     if (found != kept.end()) return found->second;
-    const AttemptInScenario read = shipped(attempt);
+    const AttemptInScenario read = shipped(std::string(attempt));
     return kept.emplace(attempt, finished(read.scenario, read.attempt)).first->second;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "game/snapshot.h"
 #include "view/level_editor_screen.h"
@@ -10,7 +11,7 @@
 namespace graftwright {
 
 // A shipped attempt by name ("second_cardinal_off"), scored; worked out once a program.
-[[nodiscard]] const Snapshot& scored(const std::string& attempt);
+[[nodiscard]] const Snapshot& scored(std::string_view attempt);
 // The same with its bites behind the first `single` on one running thread (scenes/made_up_runs.h), solved as such.
 [[nodiscard]] Snapshot with_run(const std::string& attempt, std::size_t single);
 // The first two bites only: they don't hold the donor.

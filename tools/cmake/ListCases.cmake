@@ -1,6 +1,6 @@
 # Runs after a Catch2 test program is linked: asks it for its cases and writes them down as ctests,
 # labelled with the room, the kinds it is tagged with, and "quick" or "slow".
-#   cmake -D PROGRAM=… -D ROOM=… -D OUTPUT=… -P ListCases.cmake
+#   cmake -D PROGRAM=… -D ROOM=… -D OUTPUT=… -D CATCH2=its version -P ListCases.cmake
 # Catch2's own catch_discover_tests does this too but knows nothing of tags, and a name it failed to
 # escape would match no case and pass; here every name is tried, and a case that checks nothing fails.
 cmake_minimum_required(VERSION 3.25)
@@ -22,8 +22,15 @@ macro(show text)
   string(REPLACE "${control_3}" ";" ${text} "${${text}}")
 endmacro()
 
+# Their names and nothing else, a line each.
+if(CATCH2 VERSION_GREATER_EQUAL 3)
+  set(list_names --list-tests --verbosity quiet)
+else()
+  set(list_names --list-test-names-only)
+endif()
+
 function(cases_matching spec result)
-  execute_process(COMMAND "${PROGRAM}" "${spec}" --list-test-names-only
+  execute_process(COMMAND "${PROGRAM}" "${spec}" ${list_names}
                   OUTPUT_VARIABLE names ERROR_VARIABLE errors RESULT_VARIABLE status)
   # Catch2 2 answers with the number of cases, so only a signal's name or a complaint is a failure.
   if(NOT status MATCHES "^[0-9]+$" OR errors)

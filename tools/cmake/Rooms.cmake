@@ -56,7 +56,7 @@ function(graftwright_room_tests name)
     TARGET ${name}_tests
     POST_BUILD
     COMMAND "${CMAKE_COMMAND}" -D "PROGRAM=$<TARGET_FILE:${name}_tests>" -D "ROOM=${name}" -D
-            "OUTPUT=${cases}" -P "${CMAKE_SOURCE_DIR}/tools/cmake/ListCases.cmake"
+            "OUTPUT=${cases}" -D "CATCH2=${Catch2_VERSION}" -P "${CMAKE_SOURCE_DIR}/tools/cmake/ListCases.cmake"
     BYPRODUCTS "${cases}"
     VERBATIM)
   # Until it is built, a room's tests are one test that fails.

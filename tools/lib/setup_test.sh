@@ -49,6 +49,16 @@ expect "without root and sudo: one line for apt, with what is missing and no mor
 run test
 expect "the tests ask for their own packages too" has "$err" "libcairo2-dev catch2 librapidcheck-dev"
 
+# One list of packages for both releases, but for what one of them lost.
+os_is() { printf 'ID=debian\nVERSION_ID="%s"\n' "$1" >"$scratch/os-release"; }
+export GRAFTWRIGHT_OS_RELEASE=$scratch/os-release
+os_is 12
+run test
+expect "on Debian 12 the tests ask for CalculiX" has "$err" " calculix-ccx"
+os_is 13
+run test
+expect "on Debian 13, which has none, they do not" eval 'has "$err" " catch2 " && ! has "$err" calculix'
+
 stand_in sudo <<<'exec "$@"'
 stand_in dpkg <<<'exit 0'
 stand_in apt-get <<<'echo "Temporary failure resolving deb.debian.org"; [[ $* == *update* ]]'
