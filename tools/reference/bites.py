@@ -1,10 +1,13 @@
 """Single bites: one loop each, of prescribed tension, a strand on the surface and one in the tissue on either side. Units mm, N, rad.
 
-Without `crossing_reach_mm` both strands go on along the meridian at the wound's face: right for a bite whose sides meet there. Others (`host_deg`,
-`host_depth_fraction`, `graft_skew_mm`, `host_skew_mm`) need it: both strands end that far before the wound, and the thread between the ends is
-a taut string, straight in space. (0: from face to face; where the ends coincide it bisects the angle between the strands; `crossing_free_mm`: as if the faces were that far apart, see README.) The two sides'
-forces are in balance, force and moment. With large displacements the string runs between the displaced ends, whose distance along the wound's
-meridian is less by the interference than their displacements say: where the jump equals it the faces just touch.
+Without `crossing_reach_mm` both strands go on along the meridian at the wound's face: right for a bite whose sides meet there. Others
+(`host_deg`, `host_depth_fraction`, `graft_skew_mm`, `host_skew_mm`) need it: both strands end that far before the wound, and the thread between
+the ends is a taut string, straight in space. 0: from face to face, as if these were `crossing_free_mm` (or 0) apart along the wound's meridian;
+where the ends coincide it bisects the angle between the strands. The two sides' forces are in balance, force and moment. README.md says
+which was chosen. With large displacements the string runs between the displaced ends, whose distance along the wound's meridian is less by
+the interference than their displacements say: where the jump equals it the faces just touch.
+
+`surface_strand` "straight": on the surface the shortest way from entry to exit.
 
 Springs (`crossing_springs`): forces of fixed direction do not know that the string turns with its ends. To the first order that adds T / l times
 what the ends of a string of length l move apart across it: sideways, and for the deep one at right angles to that too (on the surface the
