@@ -76,7 +76,8 @@ class Bite:
             span, d = self.across(pair)
             feet, first = [strand.feet[-1] for strand in pair], cross(d, load.on_sphere(1.0, self.sides.alpha, math.radians(self.deg)))
             sideways = tuple(v / math.hypot(*first) for v in first)
-            directions = [sideways, cross(d, sideways)][:1 + k]
+            on_mirror = sum(w for w, _, _ in feet[0].nodes.values()) < 0.75        # half a footprint: the other half moves the other way
+            directions = ([] if on_mirror else [sideways]) + [cross(d, sideways)][:k]
             for n in directions:
                 stiffness = self.tension / math.hypot(*span)
                 out.append(self.sides.spring(stiffness, *feet, n))
