@@ -10,6 +10,7 @@ Choices that mechanics leaves open are made here, once:
 
 import math
 
+import bites
 import fit
 import load
 import mesh as m
@@ -186,16 +187,10 @@ def ring(c):
         for node, where in edges[side].items():
             mesh.tag("WOUND_" + side, node, where)
 
-    strands, thread = [], None
-    if "span_tension_mN" in c:
-        thread = running.Running(c, donor.zones, rim.zones, s_w, s_l, limits(domain), k.get("sigma_s_mm", 0.1))
-    for bite in c["bites"] if thread is None else ():
-        if load.wrap(math.radians(bite["deg"]), limits(domain)) is None:
-            continue                                        # a mirror image
-        for shell, t, side, length, bounds in ((donor, tg, -1, bite["graft_mm"], (0.0, s_w)), (rim, tr, 1, bite["host_mm"], (s_w, s_l))):
-            for depth in (0.0, bite["depth_fraction"] * t):
-                strands.append(load.Strand(shell.zones, R, t, s_w, side, length, depth, 1e-3 * bite["tension_mN"], bite["deg"],
-                                           limits(domain), k.get("sigma_s_mm", 0.1), bounds))
+    sides = load.Sides(c, donor.zones, rim.zones, s_w, s_l, limits(domain), k.get("sigma_s_mm", 0.1))
+    thread = running.Running(c, sides) if "span_tension_mN" in c else None
+    singles = [bites.Bite(c, sides, bite) for bite in c["bites"]
+               if thread is None and load.wrap(math.radians(bite["deg"]), limits(domain)) is not None]     # the others: mirror images
     fixed = symmetry(mesh, domain)
     fixed[1, 3] = held
     faces = [(e, m.FACE_INNER) for e in donor.inner + rim.inner]
@@ -207,12 +202,14 @@ def ring(c):
 
     def write(moved=None):
         """The deck; moved: nodal displacements whose thread paths the forces shall follow."""
-        forces = dict(thread.forces) if thread else {}
-        for strand in strands:
-            strand.pull(forces, moved, wound.turn(c, mesh, moved, strand.deg) if moved else 0.0)
+        forces, springs = ({n: list(f) for n, f in thread.forces.items()}, thread.springs) if thread else ({}, [])
+        for bite in singles:
+            bite.pull(forces, mesh, moved)
+            if c.get("crossing_springs"):
+                springs = springs + bite.springs(forces)
         return solver.deck(mesh, materials, fixed, faces, c["pressure_mmHg"] * MMHG, forces, contact,
                            ["OUTER", "WOUND_D", "WOUND_H"] + (["NALL"] if c.get("nlgeom") else []), nlgeom=c.get("nlgeom", False),
-                           hyper=c.get("neo_hooke", False), increment=c.get("increment"), springs=thread.springs if thread else ())
+                           hyper=c.get("neo_hooke", False), increment=c.get("increment"), springs=springs)
     return mesh, write, thread or donor
 
 

@@ -40,6 +40,17 @@ class Footprint:
             f[1] += fr * s + ft * c
             f[2] += fz * w
 
+    def push_xyz(self, f, forces):
+        """Adds a force (x, y, z) given at the sample's own angle; spread around, it turns with the meridian."""
+        c, s = math.cos(self.theta0), math.sin(self.theta0)
+        self.push(f[0] * c + f[1] * s, -f[0] * s + f[1] * c, f[2], forces)
+
+    def displacement_xyz(self, moved):
+        """The same as displacement, as (x, y, z) at the sample's own angle."""
+        c, s = math.cos(self.theta0), math.sin(self.theta0)
+        ur, ut, uz = self.displacement(moved)
+        return ur * c - ut * s, ur * s + ut * c, uz
+
     def displacement(self, moved):
         """Mean (radial, circumferential, axial) displacement, the work conjugate of push."""
         total = sum(w for w, _, _ in self.nodes.values())
@@ -74,38 +85,89 @@ def gaussian(sigma, n, reach):
     return [(scale * v, wi / total) for v, wi in zip(x, w)]
 
 
+class Sides:
+    """Donor (side -1) and host (+1) of a ring as loads see them: the places of a thread, its forces, springs between the faces."""
+
+    def __init__(self, c, donor_zones, host_zones, s_wound, s_limbus, domain, sigma_s):
+        self.R, self.s_wound, self.alpha, self.domain, self.sigma_s = c["R_mid_mm"], s_wound, s_wound / c["R_mid_mm"], domain, sigma_s
+        self.t = {-1: c["t_graft_mm"], 1: c["t_rim_mm"]}
+        self.zones, self.bounds = {-1: donor_zones, 1: host_zones}, {-1: (0.0, s_wound), 1: (s_wound, s_limbus)}
+
+    def foot(self, side, s, fraction, theta):
+        return Footprint(self.zones[side], s, fraction, wrap(theta, self.domain), self.domain, 0.15, self.sigma_s, self.bounds[side],
+                         self.R * math.sin(s / self.R))
+
+    def outward(self, theta, turn=0.0):
+        """Along the wound's meridian, away from the axis; turn: by how much it has turned downward."""
+        a = self.alpha + turn
+        return math.cos(a) * math.cos(theta), math.cos(a) * math.sin(theta), -math.sin(a)
+
+    def chain(self, side, points, first, last, tension, forces):
+        """A thread on the outer surface as points in space; first, last: tangents before and after them."""
+        tangents = [first] + [unit(p, q) for p, q in zip(points, points[1:])] + [last]
+        for (x, y, z), before, after in zip(points, tangents, tangents[1:]):
+            low, high = self.bounds[side]
+            s = min(max(self.R * math.atan2(math.hypot(x, y), z), low), high)
+            self.foot(side, s, 0.5, math.atan2(y, x)).push_xyz([tension * (b - a) for a, b in zip(before, after)], forces)
+
+    @staticmethod
+    def spring(stiffness, donor_foot, host_foot, direction):
+        """On the mean of (host - donor) between two footprints along direction (x, y, z at their own angles). On a symmetry plane it is half
+        a spring on half the weights, which add up to half the displacement."""
+        terms, weight = {}, sum(w for w, _, _ in donor_foot.nodes.values())
+        for sign, foot in ((-1, donor_foot), (1, host_foot)):
+            foot.push_xyz([sign * v for v in direction], terms)
+        return stiffness / weight, terms
+
+
 class Strand:
-    """One strand of a bite on one side (side -1 donor, +1 host) as a chain of samples from the entry to the wound, pulling with `tension`.
+    """One strand of a bite on one side (side -1 donor, +1 host) as a chain of samples from the entry toward the wound, pulling with `tension`.
 
     Surface strand: along the outer surface from distance `bite` (measured on the outer surface) to the wound. Deep strand: quarter ellipse
-    from the same entry, perpendicular to the surface, to `depth` below the surface at the wound face, there along the meridian. The force
-    at a sample is (next chord - last chord), at the entry the first chord, at the wound (end direction - last chord): it sums to T.
+    from the same entry, perpendicular to the surface, to `depth` below the surface at the wound face, there along the meridian. skew: how
+    far (mm, + counter-clockwise) the entry lies beside the meridian at which the strand crosses the wound; it comes back to it evenly along
+    the surface. reach: it ends that far before the wound (on the outer surface, as `bite`) instead of at its face.
+    The force at a sample is (next chord - last chord), at the entry the first chord, at the end (end direction - last chord): it sums to T.
     """
 
-    def __init__(self, zones, R, t, s_wound, side, bite, depth, tension, deg, domain, sigma_s, bounds, spans=24):
-        self.side, self.tension, self.points, self.feet, self.deg = side, tension, [], [], deg
-        self.alpha = s_wound / R
+    def __init__(self, sides, side, bite, depth, tension, deg, skew=0.0, reach=0.0, spans=24):
+        self.sides, self.side, self.tension, self.points, self.feet, self.theta = sides, side, tension, [], [], math.radians(deg)
+        R, t = sides.R, sides.t[side]
+        offset = skew / (R * math.sin(sides.alpha + side * bite / (R + t / 2)))
         for i in range(spans + 1):
             f = i / spans
-            x, d = (bite * math.cos(f * math.pi / 2), depth * math.sin(f * math.pi / 2)) if depth else (bite * (1 - f), 0.0)
-            a, rho = self.alpha + side * x / (R + t / 2), R + t / 2 - d
-            self.points.append((rho * math.sin(a), 0.0, rho * math.cos(a)))
-            self.feet.append(Footprint(zones, R * a, 0.5 - d / t, math.radians(deg), domain, 0.15, sigma_s, bounds, R * math.sin(a)))
+            if depth:
+                f *= math.acos(reach / bite) / (math.pi / 2)
+                x, d = bite * math.cos(f * math.pi / 2), depth * math.sin(f * math.pi / 2)
+            else:
+                x, d = bite - (bite - reach) * f, 0.0
+            a, rho, theta = sides.alpha + side * x / (R + t / 2), R + t / 2 - d, self.theta + offset * x / bite
+            self.points.append(on_sphere(rho, a, theta))
+            self.feet.append(sides.foot(side, R * a, 0.5 - d / t, theta))
 
-    def pull(self, forces, moved=None, turn=0.0):
-        """Adds the strand's forces; moved: nodal displacements, for the path as it lies after them; turn: by how much the wound's meridian
-        has turned downward there."""
-        points = self.points
-        if moved:
-            points = [tuple(a + b for a, b in zip(p, foot.displacement(moved))) for p, foot in zip(points, self.feet)]
-        tangents = [(0.0, 0.0, 0.0)]
-        for p, q in zip(points, points[1:]):
-            length = math.dist(p, q)
-            tangents.append(tuple((b - a) / length for a, b in zip(p, q)))
-        a = self.alpha + turn
-        tangents.append((-self.side * math.cos(a), 0.0, self.side * math.sin(a)))
+    def path(self, moved=None):
+        """Its points in space; moved: nodal displacements, for the path as it lies after them."""
+        if not moved:
+            return self.points
+        return [tuple(a + b for a, b in zip(p, foot.displacement_xyz(moved))) for p, foot in zip(self.points, self.feet)]
+
+    def pull(self, forces, moved=None, turn=0.0, beyond=None):
+        """Adds the strand's forces. beyond: the direction in which the thread goes on from the end; if None, along the wound's meridian,
+        which has turned downward by `turn` there."""
+        points = self.path(moved)
+        beyond = beyond or tuple(-self.side * v for v in self.sides.outward(self.theta, turn))
+        tangents = [(0.0, 0.0, 0.0)] + [unit(p, q) for p, q in zip(points, points[1:])] + [beyond]
         for foot, last, following in zip(self.feet, tangents, tangents[1:]):
-            foot.push(*(self.tension * (b - c) for b, c in zip(following, last)), forces)
+            foot.push_xyz([self.tension * (b - c) for b, c in zip(following, last)], forces)
+
+
+def on_sphere(radius, alpha, theta):
+    return radius * math.sin(alpha) * math.cos(theta), radius * math.sin(alpha) * math.sin(theta), radius * math.cos(alpha)
+
+
+def unit(a, b):
+    length = math.dist(a, b)
+    return tuple((q - p) / length for p, q in zip(a, b))
 
 
 def dipole_samples(R, r_in, r_out, force, fraction):

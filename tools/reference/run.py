@@ -22,6 +22,8 @@ CAP_MESH = {"h_fine_mm": 0.1, "h_coarse_mm": 0.3, "around_quarter": 12, "through
 LARGE = {"nlgeom": True, "neo_hooke": True, "increment": "0.5, 1."}
 RELAX = 0.6     # a taut thread stiffens the tissue sideways; forces that lag one pass overshoot, so passes are blended
 COARSE = {"h_fine_mm": 0.18, "h_coarse_mm": 0.35, "around_quarter": 16, "through": 3}
+LIGHT = {"h_fine_mm": 0.25, "h_coarse_mm": 0.5, "around_quarter": 12, "through": 2}
+LIGHTEST = {"h_fine_mm": 0.3, "h_coarse_mm": 0.6, "around_quarter": 10, "through": 2}
 RING = {"R_mid_mm": 7.6, "t_graft_mm": 0.55, "t_rim_mm": 0.55, "E_MPa": 1.0, "nu": 0.45, "wound_r_mm": 4.125, "limbus_r_mm": 5.9,
         "sclera": {"R_mm": 11.5, "t_mm": 0.8, "E_MPa": 2.5}, "kc_MPa_per_mm": 1.0, "kt_MPa_per_mm": 0.3, "interference_mm": 0.125,
         "pressure_mmHg": 15}
@@ -43,6 +45,13 @@ def running(n=16, tension=10.0, tight=(), tight_tension=20.0, crossing_length_mm
                 span_tension_mN=[tight_tension if bite["deg"] in tight else tension for bite in laid], **changes)
 
 
+def odd(mesh=LIGHT, domain="full", string=True, springs=True, reach=0.15, more=(), **bite):
+    """Sixteen bites, the one at 270 degrees laid otherwise: `bite` its keys. string: bites cross the wound as taut strings (bites.py)."""
+    laid = [dict(b, **(bite if b["deg"] == 270.0 else {})) for b in bites()]
+    crossing = {"crossing_reach_mm": reach, **({"crossing_springs": True} if springs else {})} if string else {}
+    return dict(RING, mesh=mesh, domain=domain, bites=laid, mu=100.0, **crossing, **dict(more))
+
+
 PAIR = (90.0, 270.0)
 CASES = {
     "cap_coarse": ("cap", dict(CAP, pressure_mmHg=15, mesh={"h_fine_mm": 0.5, "h_coarse_mm": 0.7, "around_quarter": 6, "through": 2})),
@@ -60,9 +69,22 @@ CASES = {
     "ring_running": ("ring", running()),
     "ring_running_unsprung": ("ring", running(crossing_length_mm=None)),
     "ring_running_uneven": ("ring", running(tight=(67.5, 90.0))),
+    "ring_shifted": ("ring", odd(string=False, deg=281.0)),
+    "ring_short": ("ring", odd(COARSE, "half", string=False, graft_mm=0.6, host_mm=0.6)),
+    "ring_shallow_host": ("ring", odd(COARSE, "half", host_depth_fraction=0.45)),
+    "ring_shallow_donor": ("ring", odd(COARSE, "half", depth_fraction=0.45, host_depth_fraction=0.9)),
+    "ring_skewed": ("ring", odd(graft_skew_mm=-0.3, host_skew_mm=0.3)),
+    "ring_skewed_free": ("ring", odd(reach=0.0, graft_skew_mm=-0.3, host_skew_mm=0.3, more={"crossing_free_mm": 0.3})),
+    "ring_oblique_4": ("ring", odd(host_deg=274.0)),
+    "ring_oblique": ("ring", odd(host_deg=281.0)),
+    "ring_oblique_unsprung": ("ring", odd(host_deg=281.0, springs=False)),
+    "ring_oblique_free": ("ring", odd(host_deg=281.0, reach=0.0, more={"crossing_free_mm": 0.3})),
+    "ring_oblique_free_unsprung": ("ring", odd(host_deg=281.0, springs=False, reach=0.0, more={"crossing_free_mm": 0.3})),
+    "ring_oblique_straight": ("ring", odd(host_deg=281.0, springs=False, more={"surface_strand": "straight"})),
     "cap_pressure_large": ("cap", dict(CAP, pressure_mmHg=15, mesh=CAP_MESH, **LARGE)),
     "ring_all_large": ("ring", dict(RING, mesh=COARSE, bites=bites(), thread_passes=4, **LARGE)),
     "ring_pair_large": ("ring", dict(RING, mesh=COARSE, bites=bites(tight=PAIR), thread_passes=8, thread_blend=0.4, **LARGE)),
+    "ring_oblique_large": ("ring", odd(LIGHTEST, springs=False, host_deg=281.0, more=dict(LARGE, thread_passes=5, thread_blend=0.6))),
 }
 
 

@@ -20,17 +20,12 @@ import load
 SPANS = 24      # of each part of the way: host surface, donor surface, each deep strand
 
 
-def on_sphere(radius, alpha, theta):
-    return (radius * math.sin(alpha) * math.cos(theta), radius * math.sin(alpha) * math.sin(theta), radius * math.cos(alpha))
+def around(theta):
+    return -math.sin(theta), math.cos(theta), 0.0
 
 
 def dot(a, b):
     return sum(x * y for x, y in zip(a, b))
-
-
-def chord(a, b):
-    length = math.dist(a, b)
-    return tuple((q - p) / length for p, q in zip(a, b))
 
 
 class Surface:
@@ -38,7 +33,7 @@ class Surface:
 
     def __init__(self, R_outer, alpha_wound, exit_, entry):
         """exit_, entry: (angle from the axis, theta)."""
-        a, b = on_sphere(1.0, *exit_), on_sphere(1.0, *entry)
+        a, b = load.on_sphere(1.0, *exit_), load.on_sphere(1.0, *entry)
         whole = math.acos(dot(a, b))
         # on the way by x: (a sin(whole - x) + b sin x) / sin whole; its height is A cos x + B sin x
         A, B = a[2], (b[2] - a[2] * math.cos(whole)) / math.sin(whole)
@@ -57,61 +52,33 @@ class Surface:
 
 
 class Running:
-    def __init__(self, c, donor_zones, host_zones, s_wound, s_limbus, domain, sigma_s):
-        self.R, self.t, self.alpha = c["R_mid_mm"], c["t_graft_mm"], s_wound / c["R_mid_mm"]
-        if c["t_rim_mm"] != self.t or c.get("nlgeom"):
+    def __init__(self, c, sides):
+        t = c["t_graft_mm"]
+        if c["t_rim_mm"] != t or c.get("nlgeom"):
             raise ValueError("a running thread wants equal walls, so that both sides share one outer sphere, and linear geometry")
-        self.zones, self.bounds = {-1: donor_zones, 1: host_zones}, {-1: (0.0, s_wound), 1: (s_wound, s_limbus)}
-        self.s_wound, self.domain, self.sigma_s = s_wound, domain, sigma_s
         self.forces, self.springs, self.obliquity_deg = {}, [], []
-        bites = c["bites"]
+        bites, s_wound, R_outer = c["bites"], sides.s_wound, sides.R + t / 2
         tension = [1e-3 * mN for mN in c["span_tension_mN"]]
         for k, bite in enumerate(bites):
             following, before = bites[(k + 1) % len(bites)], tension[k - 1]
-            depth = bite["depth_fraction"] * self.t
+            theta, fraction = math.radians(bite["deg"]), 0.5 - bite["depth_fraction"]
             for side, length, pull in ((-1, bite["graft_mm"], before), (1, bite["host_mm"], tension[k])):
-                load.Strand(self.zones[side], self.R, self.t, s_wound, side, length, depth, pull, bite["deg"], domain, sigma_s,
-                            self.bounds[side]).pull(self.forces)
-            theta, R_outer = math.radians(bite["deg"]), self.R + self.t / 2
-            outward = (math.cos(self.alpha), 0.0, -math.sin(self.alpha))
+                load.Strand(sides, side, length, bite["depth_fraction"] * t, pull, bite["deg"]).pull(self.forces)
+            feet = {side: sides.foot(side, s_wound, fraction, theta) for side in (-1, 1)}
             for side in (-1, 1):
-                self.foot(side, s_wound, 0.5 - bite["depth_fraction"], theta).push(
-                    *(0.5 * (tension[k] - before) * v for v in outward), self.forces)
-            way = Surface(R_outer, self.alpha, (self.alpha + bite["host_mm"] / R_outer, theta),
-                          (self.alpha - following["graft_mm"] / R_outer, math.radians(following["deg"])))
+                feet[side].push_xyz([0.5 * (tension[k] - before) * v for v in sides.outward(theta)], self.forces)
+            way = Surface(R_outer, sides.alpha, (sides.alpha + bite["host_mm"] / R_outer, theta),
+                          (sides.alpha - following["graft_mm"] / R_outer, math.radians(following["deg"])))
             nothing = (0.0, 0.0, 0.0)                       # at exit and entry the deep strands have the other part of the turn
-            self.strand(1, way.host, nothing, way.direction, tension[k])
-            self.strand(-1, way.donor, way.direction, nothing, tension[k])
+            sides.chain(1, way.host, nothing, way.direction, tension[k], self.forces)
+            sides.chain(-1, way.donor, way.direction, nothing, tension[k], self.forces)
             length = c.get("crossing_length_mm")
             if length:
-                around, normal = (0.0, 1.0, 0.0), (math.sin(self.alpha), 0.0, math.cos(self.alpha))
-                self.spring(theta, 0.5 - bite["depth_fraction"], around, 0.5 * (before + tension[k]) / length)
-                self.spring(theta, 0.5 - bite["depth_fraction"], normal, 0.5 * (before + tension[k]) / length)
-                self.spring(way.theta, 0.5, around, tension[k] / length * way.cos_obliquity ** 2)
+                for direction in (around(theta), load.on_sphere(1.0, sides.alpha, theta)):
+                    self.springs.append(sides.spring(0.5 * (before + tension[k]) / length, feet[-1], feet[1], direction))
+                feet = {side: sides.foot(side, s_wound, 0.5, way.theta) for side in (-1, 1)}
+                self.springs.append(sides.spring(tension[k] / length * way.cos_obliquity ** 2, feet[-1], feet[1], around(way.theta)))
             self.obliquity_deg.append(math.degrees(math.acos(way.cos_obliquity)))
-
-    def foot(self, side, s, fraction, theta):
-        return load.Footprint(self.zones[side], s, fraction, load.wrap(theta, self.domain), self.domain, 0.15, self.sigma_s,
-                              self.bounds[side], self.R * math.sin(s / self.R))
-
-    def strand(self, side, points, first, last, tension):
-        """Points in space along the thread, on the outer surface; first, last: tangents before and after them."""
-        tangents = [first] + [chord(p, q) for p, q in zip(points, points[1:])] + [last]
-        for (x, y, z), before, after in zip(points, tangents, tangents[1:]):
-            theta, s = math.atan2(y, x), self.R * math.atan2(math.hypot(x, y), z)
-            low, high = self.bounds[side]
-            fx, fy, fz = (tension * (b - a) for a, b in zip(before, after))
-            ct, st = math.cos(theta), math.sin(theta)
-            self.foot(side, min(max(s, low), high), 0.5, theta).push(fx * ct + fy * st, -fx * st + fy * ct, fz, self.forces)
-
-    def spring(self, theta, fraction, direction, stiffness):
-        """On the mean of (host - donor) along direction (radial, circumferential, axial)."""
-        terms = {}
-        for side in (-1, 1):
-            unit = {}
-            self.foot(side, self.s_wound, fraction, theta).push(*(side * v for v in direction), unit)
-            terms.update(unit)                              # the sides share no node
-        self.springs.append((stiffness, terms))
 
     def results(self, mesh):
         """What the thread does to the donor, and what is left over on both sides together: of spreading, which turns forces."""

@@ -8,16 +8,19 @@ import math
 
 
 def turn(c, mesh, moved, deg):
-    """Mean of both sides' rotation of the thickness fibre at the wound, rad, positive when the outer end moves outward along the meridian."""
-    turns, deg = [], deg % 360.0
+    """Mean of both sides' rotation of the thickness fibre at the wound, rad, positive when the outer end moves outward along the meridian; on
+    the mesh's nearest meridian."""
+    off = lambda theta: abs((math.degrees(theta) - deg + 180) % 360 - 180)
+    nearest = min(off(theta) for theta, _ in mesh.node_sets["WOUND_D"].values())
+    turns = []
     for side, t in (("D", c["t_graft_mm"]), ("H", c["t_rim_mm"])):
         for node, (theta, fraction) in mesh.node_sets["WOUND_" + side].items():
-            if abs((math.degrees(theta) - deg + 180) % 360 - 180) < 1e-6 and abs(fraction) > 0.499:
+            if off(theta) < nearest + 1e-6 and abs(fraction) > 0.499:
                 ux, uy, uz = moved[node]
                 a = math.asin(c["wound_r_mm"] / c["R_mid_mm"])
                 u = (ux * math.cos(theta) + uy * math.sin(theta)) * math.cos(a) - uz * math.sin(a)
                 turns.append(u * (1 if fraction > 0 else -1) / t)
-    return sum(turns) / 2
+    return sum(turns) / (len(turns) / 2)
 
 
 def results(c, mesh, moved):
