@@ -26,11 +26,41 @@ namespace {
 
 enum class Strains { small, large };
 
+RingResult solved(const nlohmann::json& reference, Strains strains = Strains::small) {
+    RingResult got = solve_ring(scenes::recorded_ring(reference.at("input"), strains == Strains::large));
+    REQUIRE(got.status.converged);
+    return got;
+}
+
+double apart_deg(double a, double b) { return std::abs(std::remainder(a - b, 180.0)); }
+
+// What an oblique bite must reach: cylinder within 10 % or 0.03 D, axis within 6°, seal within 15 % or 0.3 kPa, turn of
+// the donor within 10 % or a quarter of a µm. Of seal and turn the solids have two readings each, at the five Gauss points
+// of a fibre as it is and of the straight one that is closest to it, at the middle and over the thickness: a shell has
+// straight fibres.
+void compare_oblique(const std::string& name) {
+    const nlohmann::json reference = scenes::reference_case(name);
+    const RingResult got = solved(reference);
+    const scenes::RecordedCurvature wanted = scenes::recorded_curvature(reference, "fourth_disc_1.6");
+    const nlohmann::json& results = reference.at("results");
+    const double seal = results.at("least_seal_at_5_gauss_points_kPa"),
+                 straight_seal = results.at("least_seal_linear_fibre_at_5_gauss_points_kPa"),
+                 v = results.value("mean_v_mm", 0.0), v_over_wall = results.value("mean_v_thickness_average_mm", 0.0);
+    INFO(name << ": cylinder " << *got.cylinder_D << " (" << wanted.cylinder_D << ") D @ " << *got.steep_axis_deg << " ("
+              << wanted.steep_axis_deg << "), mean K " << *got.mean_D << " (" << wanted.mean_D << ") D");
+    INFO("seal " << *got.least_seal_kPa << " (" << seal << ", straight fibre " << straight_seal << ") kPa, [v] "
+                 << 1e3 * *got.mean_v_mm << " (" << 1e3 * v << ", " << 1e3 * v_over_wall << ") um");
+    CHECK_THAT(*got.cylinder_D, WithinRel(wanted.cylinder_D, 0.10) || WithinAbs(wanted.cylinder_D, 0.03));
+    CHECK(apart_deg(*got.steep_axis_deg, wanted.steep_axis_deg) < 6.0);
+    CHECK_THAT(*got.mean_D, WithinAbs(wanted.mean_D, 0.5));
+    CHECK_THAT(*got.least_seal_kPa, WithinRel(seal, 0.15) || WithinAbs(seal, 0.3) || WithinRel(straight_seal, 0.15));
+    CHECK_THAT(*got.mean_v_mm, WithinRel(v, 0.10) || WithinRel(v_over_wall, 0.10) || WithinAbs(v, 2.5e-4) ||
+                                   WithinAbs(v_over_wall, 2.5e-4));
+}
+
 void compare(const std::string& name, Strains strains) {
     const nlohmann::json reference = scenes::reference_case(name);
-    const RingResult got = solve_ring(scenes::recorded_ring(reference.at("input"), strains == Strains::large));
-    REQUIRE(got.status.converged);
-    scenes::check_ring(got, reference);
+    scenes::check_ring(solved(reference, strains), reference);
 }
 
 }  // namespace
@@ -59,6 +89,50 @@ TEST_CASE("ring against 3-D solids: eight tight bites", "[score][reference]") {
 TEST_CASE("ring against 3-D solids: eight bites in a rim thicker than the donor open between them",
           "[score][reference]") {
     compare("ring_eight_thick_rim", Strains::small);
+}
+TEST_CASE("ring against 3-D solids: a whole bite shifted by 11 degrees, a short one", "[score][reference]") {
+    compare_oblique("ring_shifted");
+    compare_oblique("ring_short");
+}
+TEST_CASE("ring against 3-D solids: a skewed bite", "[score][reference]") { compare_oblique("ring_skewed_free"); }
+TEST_CASE("ring against 3-D solids: bites that cross the wound obliquely", "[score][reference]") {
+    compare_oblique("ring_oblique_4");
+    // At 11° it decides where the thread is taken to leave its track, and whether the direction of all crossings
+    // follows their ends (as ours does): the solids have 1.48 D with a way of 0.15 mm in the walls, 1.66 with the ends at
+    // the faces, 1.75 and 2.07 where no crossing follows.
+    compare_oblique("ring_oblique_free");
+    compare_oblique("ring_oblique_unsprung");
+    const RingResult got = solved(scenes::reference_case("ring_oblique"));
+    const double least = scenes::recorded_curvature(scenes::reference_case("ring_oblique"), "fourth_disc_1.6").cylinder_D,
+                 most = scenes::recorded_curvature(scenes::reference_case("ring_oblique_free_unsprung"), "fourth_disc_1.6")
+                            .cylinder_D;
+    CHECK(*got.cylinder_D > least);
+    CHECK(*got.cylinder_D < most);
+}
+TEST_CASE("ring against 3-D solids: a bite of unequal depths", "[score][reference]") {
+    // Solids: 0.27 D both ways; ours 0.26 and, shallow in the donor, 0.20, with the couple of a slanting strand taken as the
+    // strand lies before anything moves.
+    for (const char* name : {"ring_shallow_host", "ring_shallow_donor"}) {
+        const nlohmann::json reference = scenes::reference_case(name);
+        const RingResult got = solved(reference);
+        const scenes::RecordedCurvature wanted = scenes::recorded_curvature(reference, "fourth_disc_1.6");
+        CAPTURE(name, *got.cylinder_D, wanted.cylinder_D, *got.least_seal_kPa);
+        CHECK_THAT(*got.cylinder_D, WithinAbs(wanted.cylinder_D, 0.07));
+        CHECK(apart_deg(*got.steep_axis_deg, 0.0) < 6.0);
+        CHECK_THAT(*got.least_seal_kPa,
+                   WithinRel(reference.at("results").at("least_seal_at_5_gauss_points_kPa").get<double>(), 0.05));
+    }
+}
+TEST_CASE("ring against 3-D solids at large strains: an oblique bite", "[score][reference]") {
+    // Solids 1.07 D @ 33 with a way of 0.15 mm in the walls; of what that case has at small strains large ones leave 72 %.
+    const nlohmann::json reference = scenes::reference_case("ring_oblique_large");
+    const RingResult got = solved(reference, Strains::large), plain = solved(scenes::reference_case("ring_oblique"));
+    const scenes::RecordedCurvature large = scenes::recorded_curvature(reference, "fourth_disc_1.6"),
+                                    small = scenes::recorded_curvature(scenes::reference_case("ring_oblique"), "fourth_disc_1.6");
+    CAPTURE(*got.cylinder_D, *plain.cylinder_D, *got.steep_axis_deg, *got.mean_v_mm);
+    CHECK_THAT(*got.cylinder_D / *plain.cylinder_D, WithinAbs(large.cylinder_D / small.cylinder_D, 0.10));
+    CHECK(apart_deg(*got.steep_axis_deg, large.steep_axis_deg) < 6.0);
+    CHECK(*got.least_seal_kPa == 0.0);
 }
 TEST_CASE("ring against 3-D solids at large strains: sixteen bites of one tension", "[score][reference]") {
     compare("ring_all_large", Strains::large);
