@@ -13,6 +13,7 @@
 
 #include "app/commands.h"
 #include "app/logbook_tables.h"
+#include "base/words.h"
 #include "logbook/export.h"
 #include "report/group_page.h"
 
@@ -186,7 +187,7 @@ int LogbookCommand::list(Logbook& logbook) const {
             ++count;
         });
     }
-    print(fmt::format("{} attempts\n", count));
+    print(counted(count, "attempt") + "\n");
     return kDone;
 }
 
@@ -233,7 +234,8 @@ int LogbookCommand::merge(Logbook& logbook) const {
         }
         const long long has = other->count();
         const auto added = static_cast<long long>(logbook.merge(*other));
-        print(fmt::format("{}: {} attempts added, {} there already\n", other->place().shown(), added, has - added));
+        print(fmt::format("{}: {} added, {} there already\n", other->place().shown(), counted(added, "attempt"),
+                          has - added));
     }
     return code;
 }

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
+
 namespace graftwright {
 namespace {
 
@@ -73,8 +75,7 @@ std::string list_line(const Entry& entry, const std::string& shown_name) {
 }
 
 std::string curve_table(const TraineePage& page, const std::string& shown_name) {
-    std::string out = fmt::format("{}: {} attempt{}{}\n", name_of(shown_name), page.attempts_in_all,
-                                  page.attempts_in_all == 1 ? "" : "s",
+    std::string out = fmt::format("{}: {}{}\n", name_of(shown_name), counted(page.attempts_in_all, "attempt"),
                                   page.options.scenario.empty() ? "" : " at " + page.options.scenario);
     out += fmt::format("  {:<20} {:<13} {:>8} {:>8} {:>8}  {:<7} {}\n", "metric", "unit", "level", "before", "best",
                        "better", "latest attempts");
@@ -84,8 +85,8 @@ std::string curve_table(const TraineePage& page, const std::string& shown_name) 
                            shown(curve.level, metric.decimals), shown(curve.level_before, metric.decimals),
                            shown(curve.best, metric.decimals), word_of(metric.better), course(curve.values));
     }
-    out += fmt::format("  level: median of the latest {} attempts; before: of as many before those\n",
-                       page.options.level_attempts);
+    out += fmt::format("  level: median of the latest {}; before: of as many before those\n",
+                       counted(page.options.level_attempts, "attempt"));
     out += fmt::format("  {:<12} {:>7} {:>9} {:>8} {:>8}\n", "skill", "trials", "failures", "CUSUM", "line");
     for (const SkillCurve& skill : page.skills) {
         const Cusum& cusum = skill.cusum;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdio>
 #include <exception>
+#include <optional>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -10,6 +11,7 @@
 #include <CLI/CLI.hpp>
 
 #include "app/commands.h"
+#include "app/did_you_mean.h"
 #include "app/logbook_command.h"
 #include "app/play.h"
 #include "app/study_command.h"
@@ -103,13 +105,12 @@ int run(int argc, char** argv) {
     study_app->add_option("--shard", study.shard, "part I of K, as I/K, I from 1");
     study_app->add_flag("--shares", study.shares, "re-solve once per bite and name the worst one");
 
-    const std::string word = argv[1];
-    const std::vector<CLI::App*> commands = app.get_subcommands([](CLI::App*) { return true; });
-    const bool known = std::any_of(commands.begin(), commands.end(),
-                                   [&](const CLI::App* command) { return command->get_name() == word; });
-    if (!word.starts_with('-') && !known) {
-        std::fprintf(stderr, "graftwright: there is no command \"%s\"; --help lists them\n",
-                     without_urls(word, argc, argv).c_str());
+    const std::vector<std::string> words(argv + 1, argv + argc), commands = command_names(app);
+    const std::optional<std::string> meant = meant_by(app, words);
+    if (!words[0].starts_with('-') && std::find(commands.begin(), commands.end(), words[0]) == commands.end()) {
+        std::fprintf(stderr, "graftwright: there is no command \"%s\"; %s\n",
+                     without_urls(words[0], argc, argv).c_str(),
+                     meant ? ("did you mean " + *meant + "?").c_str() : "--help lists them");
         return kWrongUsage;
     }
     try {
@@ -120,7 +121,9 @@ int run(int argc, char** argv) {
         std::fputs(out.str().c_str(), stdout);
         std::fputs(without_urls(err.str(), argc, argv).c_str(), stderr);
         // Help asked for is a result; anything else is wrong usage.
-        return code == 0 ? kDone : kWrongUsage;
+        if (code == 0) return kDone;
+        if (meant) std::fprintf(stderr, "Did you mean %s?\n", meant->c_str());
+        return kWrongUsage;
     }
     std::vector<std::string> logbooks = logbook.sources;
     logbooks.insert(logbooks.end(), {logbook.place, logbook.trainee, play.logbook, score.logbook.value_or("")});

@@ -8,6 +8,7 @@
 
 #include "app/commands.h"
 #include "app/logbook_command.h"
+#include "base/words.h"
 #include "files/reader.h"
 #include "files/writer.h"
 #include "game/game.h"
@@ -46,7 +47,7 @@ int report(const Game& game, const std::string& save, ScoringLogbook* book) {
         const auto passed = debrief->drill ? std::optional(debrief->drill->passed) : std::nullopt;
         if (book != nullptr) book->enter({*shot.scenario, attempt, write_attempt(attempt)}, debrief->card, passed);
     } else {
-        std::printf("The hand stopped before the end: %zu bites tied, nothing scored.\n", bite_count(attempt));
+        std::printf("The hand stopped before the end: %s tied, nothing scored.\n", counted(bite_count(attempt), "bite").c_str());
     }
     return book != nullptr ? book->code() : kDone;
 }

@@ -36,7 +36,7 @@ bool read_shard(const std::string& text, StudyOptions& options) {
 
 Result<Scenario> scenario_named(const std::string& name) {
     const bool a_file = name == "-" || name.find('/') != std::string::npos || name.ends_with(".json");
-    if (!a_file) return find_scenario(name, "-", levels_folder());
+    if (!a_file) return find_scenario(name, levels_folder() + "/", levels_folder());
     const Result<std::string> text = read_text_file(name);
     if (!text.ok()) return text.faults();
     return read_scenario(text.value(), name == "-" ? "<stdin>" : name);

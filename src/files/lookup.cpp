@@ -7,6 +7,7 @@
 #include <set>
 #include <system_error>
 
+#include "base/nearest_word.h"
 #include "files/document.h"
 #include "files/reader.h"
 #include "files/schema.h"
@@ -153,8 +154,10 @@ Result<Scenario> find_scenario(const std::string& id, const std::string& attempt
             if (*found == id) return read_scenario(text.value(), path.string());
             known.insert(*found);
         }
+    const std::optional<std::string> meant = nearest_word(id, known);
     return Fault{shown_name(attempt_path), 0,
-                 "no scenario has the id " + in_quotes(id) + ", expected " +
+                 "no scenario has the id " + in_quotes(id) +
+                     (meant ? " (did you mean " + in_quotes(*meant) + "?)" : "") + ", expected " +
                      (known.empty() ? "one in " + levels_dir + " or next to the attempt" : "one of " + listed(known))};
 }
 

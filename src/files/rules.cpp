@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "base/units.h"
+#include "base/words.h"
 #include "files/schema_words.h"
 
 namespace graftwright {
@@ -55,18 +56,18 @@ Findings among_bites(const std::vector<Bite>& bites, const std::vector<Run>& run
     const std::string bites_pointer = below(holder, "bites");
     const std::string runs_pointer = below(holder, "runs");
     std::size_t total = bites.size();
-    std::vector<std::string> counted{bites_pointer, runs_pointer};
+    std::vector<std::string> places{bites_pointer, runs_pointer};
     for (std::size_t r = 0; r < runs.size(); ++r) {
         total += runs[r].bites.size();
-        counted.push_back(below(below(runs_pointer, r), "bites"));
+        places.push_back(below(below(runs_pointer, r), "bites"));
     }
     if (total < least || total > kMostBites)
-        findings.push_back(
-            {bites.empty() && !runs.empty() ? runs_pointer : bites_pointer,
-             fmt::format("{} bites in all, expected {} to {} (bites of runs count)", total, least, kMostBites),
-             false,
-             {},
-             std::move(counted)});
+        findings.push_back({bites.empty() && !runs.empty() ? runs_pointer : bites_pointer,
+                            fmt::format("{} in all, expected {} to {} (bites of runs count)", counted(total, "bite"),
+                                        least, kMostBites),
+                            false,
+                            {},
+                            std::move(places)});
     find_pairs(bites, bites_pointer, findings);
     for (std::size_t b = 0; b < bites.size(); ++b) {
         const auto after = static_cast<std::size_t>(bites[b].removed_after);

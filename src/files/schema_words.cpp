@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "base/nearest_word.h"
 #include "files/syntax_words.h"
 
 namespace graftwright {
@@ -104,22 +105,6 @@ Spot spot_at(const std::vector<std::string>& way, const Json& root, const Json& 
     return spot;
 }
 
-// Letters to change, add or drop to make one word the other (Levenshtein 1966).
-std::size_t letters_apart(const std::string& a, const std::string& b) {
-    std::vector<std::size_t> row(b.size() + 1);
-    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
-    for (std::size_t i = 1; i <= a.size(); ++i) {
-        std::size_t diagonal = row[0];
-        row[0] = i;
-        for (std::size_t j = 1; j <= b.size(); ++j) {
-            const std::size_t swap = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
-            diagonal = row[j];
-            row[j] = std::min({swap, row[j] + 1, row[j - 1] + 1});
-        }
-    }
-    return row[b.size()];
-}
-
 std::string in_place(const std::string& pointer, const std::string& what) {
     const std::string where = place_name(pointer);
     return where.empty() ? what : where + ": " + what;
@@ -132,7 +117,7 @@ Finding unknown_key(const Spot& spot, const std::string& key) {
     Json names = Json::array();
     for (const auto& [name, node] : known.items()) {
         names.push_back(name);
-        const std::size_t apart = key.size() > 64 ? 99 : letters_apart(key, name);
+        const std::size_t apart = key.size() > 64 ? 99 : edit_distance(key, name);
         if (apart < distance) {
             distance = apart;
             nearest = name;

@@ -64,7 +64,8 @@ void Session::cut_run_out(std::size_t run) {
     laid_runs_.erase(laid_runs_.begin() + static_cast<std::ptrdiff_t>(run));
     selected_.reset();
     note("run_cut_out", fmt::format(R"({{"run":{},"bites":{}}})", run + 1, bites));
-    say(fmt::format("The run is cut and pulled out with all its {} bites. Time and tissue are the price.", bites));
+    say(fmt::format("The run is cut and pulled out with {}. Time and tissue are the price.",
+                    bites == 1 ? "its one bite" : fmt::format("all its {} bites", bites)));
 }
 
 void Session::restore_runs(std::vector<Run> runs, std::vector<LaidRun> laid, std::vector<RunBite> open) {

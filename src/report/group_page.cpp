@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "logbook/cusum.h"
 #include "report/group_pictures.h"
 #include "report/html.h"
@@ -170,10 +171,10 @@ std::string worst_bites_table(const GroupSummary& group) {
     }
     return out +
            fmt::format(
-               "</tbody></table>\n<p class=\"note\">Bites in tying order, all levels together; means over at least {} bites. Costs: what "
+               "</tbody></table>\n<p class=\"note\">Bites in tying order, all levels together; means over at least {}. Costs: what "
                "replacing the bite alone by its ideal twin takes off the cylinder's vector; leak: what it adds "
                "to the leak pressure.</p></div>\n",
-               kLeastShares);
+               counted(kLeastShares, "bite"));
 }
 
 std::string skills_table(const GroupSummary& group) {
@@ -203,10 +204,10 @@ std::string group_page_html(const GroupSummary& group) {
     if (!group.practice.empty()) body += practice_tables(group, levels);
     body += "<div class=\"two\">\n" + losses_table(group) + worst_bites_table(group) + "</div>\n" + skills_table(group);
     body += fmt::format(
-        "<footer><span>Graftwright {}; from {} attempts in the logbook</span><span>training only, not a medical "
+        "<footer><span>Graftwright {}; from {} in the logbook</span><span>training only, not a medical "
         "device, "
         "certifies nobody</span></footer>\n",
-        GRAFTWRIGHT_VERSION, group.attempts);
+        GRAFTWRIGHT_VERSION, counted(group.attempts, "attempt"));
     return fmt::format(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
         "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"

@@ -125,7 +125,7 @@ Picture slips_picture(const GroupSummary& group) {
                             percent(group.flags[i].bites, group.bites));
     Picture picture = group_panel("slips", title, told);
     SvgCanvas& canvas = picture.canvas;
-    canvas.text({10, 42}, fmt::format("in percent of all {} bites", group.bites), kSmall);
+    canvas.text({10, 42}, "in percent of all bites: " + std::to_string(group.bites), kSmall);
     constexpr double kLeft = 12, kWidth = 356;
     const double most = static_cast<double>(group.flags.front().bites);
     for (std::size_t i = 0; i < count; ++i) {

@@ -35,7 +35,7 @@ PressureScale scale_for(const std::vector<SealPlace>& profile, double asked_mmHg
     return scale;
 }
 
-void draw_grid(SvgCanvas& canvas, const PressureScale& scale, bool runs) {
+void draw_grid(SvgCanvas& canvas, const PressureScale& scale) {
     for (const double part : {0.0625, 0.25, 1.0}) {
         const double pressure_mmHg = part * scale.most_mmHg;
         canvas.circle(kCentre, scale.radius(pressure_mmHg), "none", {kFaintInk, 1.0, ""});
@@ -43,10 +43,9 @@ void draw_grid(SvgCanvas& canvas, const PressureScale& scale, bool runs) {
     for (int hour = 1; hour <= 12; ++hour) {
         const double deg = 90 - 30 * hour;
         canvas.line(around(kCentre, kRadius, deg), around(kCentre, kRadius + 5, deg), {kSoftInk, 1.0, ""});
-        // Beside a bite of two digits an hour on the same line would read as its third.
-        const double clear = runs && hour % 6 == 3 ? 7.0 : 0.0;
-        CanvasPoint at = around(kCentre, kRadius + 35 + clear, deg);
-        canvas.text({at.x, at.y + 4}, fmt::format("{} h", hour),
+        // Beside a bite's number an hour on the same line would read as more of it.
+        const CanvasPoint at = around(kCentre, kRadius + 35, deg), side = around(kCentre, kRadius + 48, deg);
+        canvas.text({side.x, at.y + 4}, fmt::format("{}:00", hour),
                     {12.0, Lettering::Anchor::middle, false, kSoftInk, false});
     }
 }
@@ -158,11 +157,10 @@ Picture leak_picture(const Case& what) {
     const WoundTest& wound = measures->wound;
     const double chamber_mmHg = what.scenario.eye.pressure_mmHg;
     const std::optional<double> asked = what.scenario.pass.leak_pressure_mmHg;
-    const std::string opens =
-        wound.capped ? fmt::format("holds {:g} mmHg, the highest tried; least sealed at {}", wound.leak_pressure_mmHg,
-                                   whole_deg(wound.weakest_deg))
-                     : fmt::format("opens at {:.1f} mmHg, first at {} ({}), the arrow", wound.leak_pressure_mmHg,
-                                   whole_deg(wound.weakest_deg), clock_hour(wound.weakest_deg));
+    const std::string opens = wound.capped ? fmt::format("holds {:g} mmHg, the highest tried; least sealed at {}",
+                                                         wound.leak_pressure_mmHg, place_words(wound.weakest_deg))
+                                           : fmt::format("opens at {:.1f} mmHg, first at {}, the arrow",
+                                                         wound.leak_pressure_mmHg, place_words(wound.weakest_deg));
     Picture picture =
         panel(name, title,
               fmt::format("Sealing pressure around the wound at {:g} mmHg in the chamber; {}.", chamber_mmHg, opens));
@@ -171,7 +169,7 @@ Picture leak_picture(const Case& what) {
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     const PressureScale scale = scale_for(measures->profile, asked.value_or(chamber_mmHg));
     const bool runs = !what.attempt.runs.empty();
-    draw_grid(canvas, scale, runs);
+    draw_grid(canvas, scale);
     std::vector<CanvasPoint> seal;
     for (const SealPlace& place : measures->profile) {
         seal.push_back(around(kCentre, scale.radius(place.seal_mmHg), place.deg));

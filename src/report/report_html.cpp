@@ -15,9 +15,6 @@
 namespace graftwright {
 namespace {
 
-// Beyond this many the second sheet is set smaller in print, so that it stays one page.
-constexpr std::size_t kManyBites = 32;
-
 std::string title_of(const Case& what) { return what.scenario.title.empty() ? what.scenario.id : what.scenario.title; }
 
 std::string identity(const Case& what) {
@@ -47,9 +44,9 @@ std::string header(const Case& what) {
 
 std::string footer(const Case& what, int page) {
     return fmt::format(
-        "<footer><span>{}</span><span>training only, not a medical device · {}, {} bites · sheet {} of "
+        "<footer><span>{}</span><span>training only, not a medical device · {}, {} · sheet {} of "
         "2</span></footer>\n",
-        escaped(program_and_model(what)), escaped(what.scenario.id), what.card.bite_count, page);
+        escaped(program_and_model(what)), escaped(what.scenario.id), counted(what.card.bite_count, "bite"), page);
 }
 
 std::string verdict(const Case& what) {
@@ -79,8 +76,8 @@ std::string verdict(const Case& what) {
 // What the columns of tension mean for a thread with one knot.
 std::string runs_note(const Case& what) {
     if (what.attempt.runs.empty()) return "";
-    return " Bites of a run lie on one thread with one knot, in its last span: tied is the tension there, now the mean "
-           "of the thread's tensions on both sides of the bite.";
+    return " Bites of a run (r) lie on one thread with one knot, in its last span: tied is the tension there, now the "
+           "mean of the thread's tensions on both sides of the bite.";
 }
 
 std::string first_sheet(const Case& what) {
@@ -97,21 +94,22 @@ std::string first_sheet(const Case& what) {
 }
 
 std::string second_sheet(const Case& what) {
-    const char* const many = bites_in_order(what.attempt).size() > kManyBites ? " many" : "";
-    std::string out = fmt::format("<section class=\"sheet{}\">\n<div class=\"panels with-marks\">\n", many) +
-                      inline_svg(leak_picture(what)) + inline_svg(trade_off_picture(what));
-    if (const std::string marks = marks_table(what); !marks.empty()) {
-        out += "<div><h2>How the marks come about</h2>\n" + marks + "</div>\n";
+    std::string out = "<section class=\"sheet\">\n<div class=\"panels\">\n" + inline_svg(leak_picture(what)) +
+                      inline_svg(trade_off_picture(what));
+    if (const std::string limits = limits_list(what); !limits.empty()) {
+        out += "<div><h2>Limits that were broken</h2>\n" + limits + "</div>\n";
     }
     out += "</div>\n" + inline_svg(sections_picture(what));
     if (const std::string bites = bites_table(what); !bites.empty()) {
         out += "<h2>Bite by bite</h2>\n" + bites +
-               "<p class=\"note\">tied: what the knot kept; now: in the finished closure, chamber filled; costs and "
-               "leak: what replacing this bite alone by its ideal twin would take away, steep: its steep meridian; "
-               "depths as fractions of the thickness." +
+               "<p class=\"note\">tied: what the knot kept; now: in the finished closure, chamber filled; costs, leak: "
+               "what this bite alone, as its ideal twin, would take away; steep: its meridian." +
                runs_note(what) + "</p>\n";
     }
-    return out + limits_list(what) + footer(what, 2) + "</section>\n";
+    if (const std::string marks = marks_table(what); !marks.empty()) {
+        out += "<h2>How the marks come about</h2>\n" + marks;
+    }
+    return out + sources_line(what) + footer(what, 2) + "</section>\n";
 }
 
 }  // namespace

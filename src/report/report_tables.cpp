@@ -8,24 +8,9 @@
 
 #include "report/html.h"
 #include "report/words.h"
-#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {
-
-constexpr std::size_t kOneTable = 24;  // bites
-
-// The published rows that sources name by number (the project's list of figures).
-struct PublishedRow {
-    const char *number, *words;
-};
-constexpr std::array<PublishedRow, 5> kRows = {{
-    {"T3-31", "Basic and Clinical Science Course, American Academy of Ophthalmology: 95 % of donor and host"},
-    {"T3-32", "teaching pages and a porcine scoring table: 67–95 % is taught"},
-    {"T8-01", "scoring table for porcine corneal suturing, Br J Ophthalmol, Table 1"},
-    {"T8-12", "geometry on T8-01"},
-    {"T8-13", "'Corneal topography' chapter abstract: radial is asked for, no limit in degrees is given"},
-}};
 
 using Reading = std::optional<double>;
 
@@ -65,6 +50,14 @@ std::string mark_cells(const Case& what, const char* mark_name) {
     return cell("") + cell("");
 }
 
+// Instead of a unit: degrees of the wound, which are a place.
+constexpr const char* kPlace = "clock (°)";
+
+std::string reading_cell(const Reading& value, const char* unit, int decimals, bool sign) {
+    const std::string number = number_cell(value, decimals, sign);
+    return cell(value && unit == kPlace ? fmt::format("{} ({}°)", clock_hour(*value), number) : number);
+}
+
 struct Row {
     const char *key, *words, *unit;
     Reading Readings::*value;
@@ -83,71 +76,12 @@ constexpr std::array<Row, 14> kReadingRows = {{
     {"power_vector.J45_D", "J45", "D", &Readings::J45, 2, true, ""},
     {"hoa_rms_um", "irregularity, RMS over 4 mm", "µm", &Readings::hoa, 2, false, "irregularity"},
     {"wound.leak_pressure_mmHg", "leak pressure", "mmHg", &Readings::leak, 1, false, "leak pressure"},
-    {"wound.weakest_deg", "opens first at", "°", &Readings::weakest, 0, false, ""},
+    {"wound.weakest_deg", "opens first at", kPlace, &Readings::weakest, 0, false, ""},
     {"wound.leak_uL_min", "leak at the settled pressure", "µL/min", &Readings::rate, 2, false, ""},
     {"wound.settled_pressure_mmHg", "chamber settles at", "mmHg", &Readings::settled, 1, false, ""},
     {"wound.max_step_um", "largest step of the front", "µm", &Readings::step, 0, false, "step"},
     {"wound.max_posterior_gape_um", "largest posterior gape", "µm", &Readings::gape, 0, false, ""},
 }};
-
-std::string letter_of(std::size_t index) { return std::string(1, static_cast<char>('a' + static_cast<int>(index))); }
-
-// The flags that occur, in the order of flag_meanings(): they get the letters.
-std::vector<const FlagMeaning*> flags_that_occur(const Case& what) {
-    std::vector<const FlagMeaning*> found;
-    for (const FlagMeaning& meaning : flag_meanings()) {
-        const bool occurs = std::any_of(what.card.bites.begin(), what.card.bites.end(), [&](const BiteMetrics& m) {
-            return std::find(m.flags.begin(), m.flags.end(), meaning.flag) != m.flags.end();
-        });
-        if (occurs) found.push_back(&meaning);
-    }
-    return found;
-}
-
-std::string broken_limits(const BiteMetrics& m, const std::vector<const FlagMeaning*>& letters, bool in_words) {
-    std::string out;
-    for (std::size_t i = 0; i < letters.size(); ++i) {
-        if (std::find(m.flags.begin(), m.flags.end(), letters[i]->flag) == m.flags.end()) continue;
-        if (!out.empty()) out += in_words ? ", " : " ";
-        out += in_words ? fmt::format("{}<sup>{}</sup>", escaped(letters[i]->words), letter_of(i)) : letter_of(i);
-    }
-    return out;
-}
-
-std::string bite_row(const Case& what, const OrderedBite& bite, std::size_t b,
-                     const std::vector<const FlagMeaning*>& letters, bool in_words) {
-    const BiteMetrics& m = what.card.bites[b];
-    const std::optional<BiteShare>& share = what.card.shares[b];
-    const auto of_share = [&](double BiteShare::*value) { return share ? Reading((*share).*value) : Reading(); };
-    const ClosureMeasures* measures = measures_of(what, Whose::attempt);
-    std::string out = fmt::format("<tr data-bite=\"{}\"><th scope=\"row\">{}</th>", b + 1, b + 1);
-    out += cell(fmt::format("{}{}", number_cell(bite.host_deg, 1),
-                            in_words ? fmt::format(" <small>{}</small>", clock_hour(bite.host_deg)) : ""));
-    // No-break spaces: the tension of a run's knot keeps its name beside it.
-    out += cell((bite.run ? fmt::format("<small>run\u00a0{}</small>\u00a0", *bite.run + 1) : "") +
-                number_cell(bite.tension_mN, 1));
-    out += cell(number_cell(measures ? Reading(measures->tension_mN[b]) : Reading(), 1));
-    out += cell(number_cell(of_share(&BiteShare::share_D), 2));
-    out += cell(number_cell(of_share(&BiteShare::share_axis_deg), 0));
-    out += cell(number_cell(of_share(&BiteShare::share_leak_mmHg), 1, true));
-    out += cell(number_cell(m.depth_fraction_graft, 2)) + cell(number_cell(m.depth_fraction_host, 2));
-    out += cell(number_cell(m.radial_error_deg, 1, true)) + cell(number_cell(m.spacing_error_deg, 1, true));
-    out += cell(number_cell(m.bite_ratio, 2));
-    return out + "<td class=\"words\">" + broken_limits(m, letters, in_words) + "</td></tr>\n";
-}
-
-std::string bites_from(const Case& what, std::size_t from, std::size_t to, bool in_words) {
-    const auto letters = flags_that_occur(what);
-    std::string out = "<table class=\"bites\"><thead><tr>";
-    for (const char* words : {"bite", "at °", "tied mN", "now mN", "costs D", "steep °", "leak mmHg", "donor depth",
-                              "host depth", "radial °", "off mark °", "host/donor"}) {
-        out += header_cell(words);
-    }
-    out += "<th scope=\"col\" class=\"words\">limits broken</th></tr></thead><tbody>\n";
-    const std::vector<OrderedBite> bites = bites_in_order(what.attempt);
-    for (std::size_t b = from; b < to; ++b) out += bite_row(what, bites[b], b, letters, in_words);
-    return out + "</tbody></table>\n";
-}
 
 }  // namespace
 
@@ -159,8 +93,9 @@ std::string readings_table(const Case& what) {
     out += "</tr></thead><tbody>\n";
     for (const Row& row : kReadingRows) {
         out += fmt::format("<tr data-key=\"{}\"><th scope=\"row\">{}</th>", row.key, escaped(row.words)) +
-               cell(row.unit) + cell(number_cell(attempt.*row.value, row.decimals, row.sign)) +
-               cell(number_cell(ideal.*row.value, row.decimals, row.sign)) + mark_cells(what, row.mark) + "</tr>\n";
+               cell(row.unit) + reading_cell(attempt.*row.value, row.unit, row.decimals, row.sign) +
+               reading_cell(ideal.*row.value, row.unit, row.decimals, row.sign) + mark_cells(what, row.mark) +
+               "</tr>\n";
     }
     // The one reading that is a difference of the two columns.
     Reading flattening;
@@ -176,55 +111,21 @@ std::string marks_table(const Case& what) {
     double available = 0.0;
     for (const Rule& rule : score.rules) available += rule.points;
     std::string out = "<table class=\"marks\"><thead><tr>";
-    for (const char* words : {"rule, source", "measured", "full / none", "marks"}) out += header_cell(words);
+    for (const char* words : {"rule", "measured", "full / none", "marks"}) out += header_cell(words);
+    out += "<th scope=\"col\" class=\"words\">where the limit comes from</th>";
     out += "</tr></thead><tbody>\n";
     for (const Rule& rule : score.rules) {
         const double scaled = 100.0 * rule.points / available;
         // "of thickness" belongs to the rule; a unit belongs to its number.
         const bool share = rule.unit == "of thickness";
-        const std::string unit = share ? "" : rule.unit == "um" ? " µm" : " " + rule.unit;
-        out += fmt::format("<tr><th scope=\"row\">{}{} <small>[{}]</small></th>", escaped(rule.what),
-                           share ? ", of thickness" : "", escaped(rule.source)) +
-               cell(number_cell(rule.measured, rule.unit == "um" ? 0 : 2) + escaped(unit)) +
+        out += fmt::format("<tr><th scope=\"row\">{}: {}{}</th>", part_name(rule.part), escaped(rule.what),
+                           share ? ", of thickness" : "") +
+               cell(with_unit(number_cell(rule.measured, rule.unit == "µm" ? 0 : 2), share ? "" : rule.unit)) +
                cell(fmt::format("{} / {}", svg_number(rule.full), svg_number(rule.none))) +
-               cell(fmt::format("{:.1f}/{:.1f}", scaled * rule.share_earned(), scaled)) + "</tr>\n";
+               cell(fmt::format("{} of {:.1f}", shown_number(scaled * rule.share_earned(), 1), scaled)) +
+               fmt::format("<td class=\"words\">{}</td></tr>\n", escaped(rule.source));
     }
     return out + "</tbody></table>\n";
-}
-
-std::string bites_table(const Case& what) {
-    const std::size_t count = bites_in_order(what.attempt).size();
-    if (count == 0 || what.card.bites.size() < count) return "";
-    if (count <= kOneTable) return bites_from(what, 0, count, true);
-    const std::size_t half = (count + 1) / 2;
-    return "<div class=\"halves\">\n" + bites_from(what, 0, half, false) + bites_from(what, half, count, false) +
-           "</div>\n";
-}
-
-std::string limits_list(const Case& what) {
-    const auto letters = flags_that_occur(what);
-    std::string sources, out;
-    if (!letters.empty()) {
-        out += "<ul class=\"limits\">\n";
-        for (std::size_t i = 0; i < letters.size(); ++i) {
-            const FlagMeaning& meaning = *letters[i];
-            sources += meaning.source;
-            out += fmt::format("<li><b>{}</b> {}{}{} <small>[{}]</small></li>\n", letter_of(i), escaped(meaning.words),
-                               meaning.limit.empty() ? "" : ": ", escaped(meaning.limit), escaped(meaning.source));
-        }
-        out += "</ul>\n";
-    }
-    if (what.card.score) {
-        for (const Rule& rule : what.card.score->rules) sources += rule.source;
-    }
-    std::string rows;
-    for (const PublishedRow& row : kRows) {
-        if (sources.find(row.number) == std::string::npos) continue;
-        rows += fmt::format("{}<b>{}</b> {}", rows.empty() ? "" : "; ", row.number, escaped(row.words));
-    }
-    if (!rows.empty())
-        out += "<p class=\"sources\">Sources: " + rows + ". “Our choice”: nobody has published one.</p>\n";
-    return out;
 }
 
 }  // namespace graftwright

@@ -11,9 +11,12 @@ namespace graftwright {
 [[nodiscard]] std::string readings_table(const Case& what);
 // Every rule of the score: measured, full marks, none, points, source. Empty without a score.
 [[nodiscard]] std::string marks_table(const Case& what);
-// A line a bite, with the limits it broke by letter; two tables side by side beyond 24 bites.
+// A line a bite, with the limits it broke in words and by letter; by letter alone, in two tables side by side, where
+// that would take more than 24 lines.
 [[nodiscard]] std::string bites_table(const Case& what);
-// The letters: each limit that was broken, with its source, and the published rows that any source names.
+// The letters: each limit that was broken; with its source where there is room for it.
 [[nodiscard]] std::string limits_list(const Case& what);
+// What the sources are that limits and rules name.
+[[nodiscard]] std::string sources_line(const Case& what);
 
 }  // namespace graftwright

@@ -1,7 +1,10 @@
 #include "report/sections_picture.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <initializer_list>
+#include <string_view>
 
 #include <fmt/format.h>
 
@@ -15,11 +18,20 @@ namespace graftwright {
 namespace {
 
 constexpr double kWidth = 1160, kTitleHeight = 48;
+constexpr double kWords = 15.0;  // 7 pt where the picture is as wide as a printed page
 constexpr const char *kDonorTissue = "#e4e9f0", *kHostTissue = "#f1ece4";
+
+// How many cells stand in a row, and how high all of them may be beside the other things on a printed page.
+struct Grid {
+    std::size_t most_bites, columns;
+    double most_px;
+};
+constexpr std::array<Grid, 4> kGrids = {{{18, 6, 400.0}, {24, 8, 350.0}, {32, 8, 440.0}, {64, 16, 300.0}}};
 
 struct Cells {
     std::size_t columns = 6;
-    double width = 0, height = 0, words = 12.0;
+    double width = 0, height = 0;
+    bool depths = true;  // written below; where cells are small the table alone has them
     double px_per_mm = 0;
     double half_mm = 1.5;      // shown on either side of the wound
     double headroom_mm = 0.0;  // above the donor's front, for a host that stands higher
@@ -39,16 +51,18 @@ Wound wound_at(const Case& what, double deg) {
     return {mm_from_um(nearest->step_um), mm_from_um(nearest->posterior_gape_um)};
 }
 
+std::size_t rows_of(std::size_t bites, std::size_t columns) { return (bites + columns - 1) / columns; }
+
 Cells cells_for(const Case& what, const std::vector<OrderedBite>& bites) {
-    const std::size_t count = bites.size();
+    const Grid* grid =
+        std::find_if(kGrids.begin(), kGrids.end() - 1, [&](const Grid& one) { return bites.size() <= one.most_bites; });
     Cells cells;
-    cells.columns = count <= 18 ? 6 : count <= 32 ? 8 : 13;
+    cells.columns = grid->columns;
     cells.width = kWidth / static_cast<double>(cells.columns);
-    if (cells.columns > 8) cells.words = 11.0;
+    cells.depths = cells.columns <= 8;
     for (const OrderedBite& bite : bites) {
         cells.half_mm = std::max({cells.half_mm, bite.graft_bite_mm + 0.25, bite.host_bite_mm + 0.25});
     }
-    cells.px_per_mm = (cells.width - 14) / (2 * cells.half_mm);
     const double donor = mm_from_um(what.scenario.graft.thickness_um);
     const double host = mm_from_um(what.scenario.eye.rim_thickness_um);
     cells.depth_mm = donor;
@@ -57,7 +71,11 @@ Cells cells_for(const Case& what, const std::vector<OrderedBite>& bites) {
         cells.headroom_mm = std::max(cells.headroom_mm, step);
         cells.depth_mm = std::max(cells.depth_mm, host - step);
     }
-    cells.height = (cells.headroom_mm + cells.depth_mm) * cells.px_per_mm + 2.5 * cells.words + 22;
+    const double words = (cells.depths ? 2.5 : 1.25) * kWords + 22, tall_mm = cells.headroom_mm + cells.depth_mm;
+    const auto rows = static_cast<double>(std::max<std::size_t>(1, rows_of(bites.size(), cells.columns)));
+    cells.px_per_mm =
+        std::min((cells.width - 14) / (2 * cells.half_mm), ((grid->most_px - kTitleHeight) / rows - words) / tall_mm);
+    cells.height = tall_mm * cells.px_per_mm + words;
     return cells;
 }
 
@@ -119,39 +137,44 @@ class Section {
 void draw_cell(SvgCanvas& canvas, const Case& what, const Cells& cells, const OrderedBite& bite, std::size_t b,
                CanvasPoint corner) {
     const BiteMetrics& m = what.card.bites[b];
-    const double line = 1.25 * cells.words;
-    canvas.text({corner.x + 7, corner.y + line}, fmt::format("{}", b + 1),
-                {cells.words + 1, Lettering::Anchor::start, true, kInk, false});
-    if (bite.run) {
-        canvas.text({corner.x + 7 + (b < 9 ? 1.1 : 1.8) * cells.words, corner.y + line}, run_name(bite),
-                    {cells.words - (cells.columns > 8 ? 1.5 : 0.5), Lettering::Anchor::start, false, kSoftInk, false});
+    const double line = 1.25 * kWords, edge = cells.depths ? 7.0 : 4.0;
+    const auto outside = [&](std::initializer_list<std::string_view> flags) {
+        return std::any_of(m.flags.begin(), m.flags.end(), [&](const std::string& flag) {
+            return std::find(flags.begin(), flags.end(), flag) != flags.end();
+        });
+    };
+    const bool warns =
+        !cells.depths && outside({"shallow-graft", "deep-graft", "shallow-host", "deep-host", "enters-chamber"});
+    canvas.text({corner.x + edge, corner.y + line}, fmt::format("{}{}", b + 1, warns ? "!" : ""),
+                {kWords, Lettering::Anchor::start, true, kInk, false});
+    if (bite.run && cells.depths) {
+        canvas.text({corner.x + edge + (b < 9 ? 1.0 : 1.6) * kWords, corner.y + line}, run_name(bite),
+                    {kWords, Lettering::Anchor::start, false, kSoftInk, false});
     }
     const bool degrees_alone = cells.columns > (bite.run ? 6U : 8U);  // room
-    canvas.text({corner.x + cells.width - 7, corner.y + line},
-                bite.removed    ? "cut out"
+    canvas.text({corner.x + cells.width - edge, corner.y + line},
+                bite.removed    ? (cells.depths ? "cut out" : "out")
                 : degrees_alone ? whole_deg(bite.host_deg)
-                                : fmt::format("{}, {}", whole_deg(bite.host_deg), clock_hour(bite.host_deg)),
-                {cells.words, Lettering::Anchor::end, false, kSoftInk, false});
+                                : place_words(bite.host_deg),
+                {kWords, Lettering::Anchor::end, false, kSoftInk, false});
     const double front = corner.y + line + 7 + cells.headroom_mm * cells.px_per_mm;
     Section(canvas, what, cells, {corner.x + cells.width / 2, front}).draw(bite, wound_at(what, bite.host_deg));
+    if (!cells.depths) return;
     const double below = corner.y + cells.height - 7;
     const auto depth = [&](double share, const char* shallow, const char* deep) {
-        const bool broken = std::any_of(m.flags.begin(), m.flags.end(), [&](const std::string& flag) {
-            return flag == shallow || flag == deep || flag == "enters-chamber";
-        });
-        return fmt::format("{:.0f} %{}", 100 * share, broken ? " !" : "");
+        return fmt::format("{:.0f} %{}", 100 * share, outside({shallow, deep, "enters-chamber"}) ? " !" : "");
     };
     canvas.text({corner.x + 7, below}, depth(m.depth_fraction_graft, "shallow-graft", "deep-graft"),
-                {cells.words, Lettering::Anchor::start, false, kInk, false});
+                {kWords, Lettering::Anchor::start, false, kInk, false});
     canvas.text({corner.x + cells.width - 7, below}, depth(m.depth_fraction_host, "shallow-host", "deep-host"),
-                {cells.words, Lettering::Anchor::end, false, kInk, false});
+                {kWords, Lettering::Anchor::end, false, kInk, false});
 }
 
 void draw_scale_bar(SvgCanvas& canvas, const Cells& cells) {
     const double right = kWidth - 8, left = right - cells.px_per_mm;
     canvas.line({left, 16}, {right, 16}, {kInk, 2.0, ""});
     for (const double x : {left, right}) canvas.line({x, 12}, {x, 20}, {kInk, 2.0, ""});
-    canvas.text({left - 6, 20}, "1 mm", {12.0, Lettering::Anchor::end, false, kInk, false});
+    canvas.text({left - 6, 20}, "1 mm", {kWords, Lettering::Anchor::end, false, kInk, false});
 }
 
 }  // namespace
@@ -161,13 +184,15 @@ Picture sections_picture(const Case& what) {
                             "Donor left, host right, front above; the thread's way and its depth on both sides.");
     picture.width = kWidth;
     SvgCanvas& canvas = picture.canvas;
-    canvas.text({10, 39},
-                fmt::format("donor left ({:g} µm), host right ({:g} µm); dashed: {:.0f} and {:.0f} % of the thickness, "
-                            "the depth to aim between; ! outside it; below: depth reached at the wound",
-                            what.scenario.graft.thickness_um, what.scenario.eye.rim_thickness_um,
-                            100 * kShallowest.value, 100 * kDeepest.value),
-                {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     const std::vector<OrderedBite> bites = bites_in_order(what.attempt);
+    const Cells cells = cells_for(what, bites);
+    canvas.text(
+        {10, 39},
+        fmt::format("donor left ({:g} µm), host right ({:g} µm); dashed: {:.0f} and {:.0f} % of the thickness, "
+                    "the depth to aim between; ! outside it{}",
+                    what.scenario.graft.thickness_um, what.scenario.eye.rim_thickness_um, 100 * kShallowest.value,
+                    100 * kDeepest.value, cells.depths ? "; below: depth reached" : ""),
+        {kWords, Lettering::Anchor::start, false, kSoftInk, false});
     if (bites.empty() || what.card.bites.size() < bites.size()) {
         canvas.text({10, 80}, "No bites to show.", {14.0, Lettering::Anchor::start, false, kInk, false});
         picture.height = 100;
@@ -175,17 +200,15 @@ Picture sections_picture(const Case& what) {
     }
     if (!what.attempt.runs.empty()) {
         canvas.text({290, 21}, "small circles: a running thread leaves the cut there, to and from its neighbours",
-                    {12.0, Lettering::Anchor::start, false, kSoftInk, false});
+                    {kWords, Lettering::Anchor::start, false, kSoftInk, false});
     }
-    const Cells cells = cells_for(what, bites);
     draw_scale_bar(canvas, cells);
     for (std::size_t b = 0; b < bites.size(); ++b) {
         const std::size_t row = b / cells.columns, column = b % cells.columns;
         draw_cell(canvas, what, cells, bites[b], b,
                   {static_cast<double>(column) * cells.width, kTitleHeight + static_cast<double>(row) * cells.height});
     }
-    const std::size_t rows = (bites.size() + cells.columns - 1) / cells.columns;
-    picture.height = kTitleHeight + static_cast<double>(rows) * cells.height;
+    picture.height = kTitleHeight + static_cast<double>(rows_of(bites.size(), cells.columns)) * cells.height;
     return picture;
 }
 

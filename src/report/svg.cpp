@@ -90,13 +90,6 @@ std::string svg_number(double value) {
     return out == "-0" ? "0" : out;
 }
 
-std::string shown_number(double value, int decimals, bool sign) {
-    std::string out = sign ? fmt::format("{:+.{}f}", value, decimals) : fmt::format("{:.{}f}", value, decimals);
-    if (out.find_first_not_of("+-0.") == std::string::npos) return out.substr(out.find('0'));
-    if (out.front() == '-') out.replace(0, 1, "−");
-    return out;
-}
-
 void SvgCanvas::line(CanvasPoint from, CanvasPoint to, const SvgPen& pen) {
     body_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>\n", svg_number(from.x), svg_number(from.y),
                          svg_number(to.x), svg_number(to.y), stroke(pen));

@@ -11,6 +11,8 @@
 #include <string_view>
 #include <vector>
 
+#include "base/words.h"
+
 namespace graftwright {
 
 struct CanvasPoint {
@@ -46,7 +48,6 @@ inline constexpr const char* kIdealInk = "#a8661a";
 [[nodiscard]] std::string svg_number(double value);
 
 // A number for people: rounded, a true minus sign, no minus zero; with `sign` a plus too.
-[[nodiscard]] std::string shown_number(double value, int decimals, bool sign = false);
 
 class SvgCanvas {
   public:

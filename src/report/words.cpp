@@ -29,17 +29,6 @@ const char* word_of(Side side) { return side == Side::right ? "right eye" : "lef
 
 const char* word_of(Whose whose) { return whose == Whose::attempt ? "attempt" : "ideal twin"; }
 
-std::string clock_hour(double deg) {
-    const long halves = std::lround(std::fmod(std::fmod(90.0 - deg, 360.0) + 360.0, 360.0) / 15.0) % 24;
-    const long hour = halves / 2 == 0 ? 12 : halves / 2;
-    return fmt::format("{}{} h", hour, halves % 2 == 0 ? "" : ":30");
-}
-
-std::string whole_deg(double deg) {
-    const long whole = std::lround(deg) % 360;
-    return fmt::format("{}°", whole < 0 ? whole + 360 : whole);
-}
-
 std::string whole_axis_deg(double deg) { return fmt::format("{}°", std::lround(axis_in_half_turn_deg(deg)) % 180); }
 
 Picture empty_panel(std::string name, std::string title, const std::string& reason) {

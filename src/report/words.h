@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "base/words.h"
 #include "report/case.h"
 #include "report/picture.h"
 
@@ -15,10 +16,7 @@ namespace graftwright {
 [[nodiscard]] const char* word_of(Side side);
 // "attempt" or "ideal twin".
 [[nodiscard]] const char* word_of(Whose whose);
-// "3:30 h" on the examiner's clock face: 90° is 12, 0° is 3, half hours.
-[[nodiscard]] std::string clock_hour(double deg);
-// An angle in whole degrees, [0, 360) or, as an axis, [0, 180).
-[[nodiscard]] std::string whole_deg(double deg);
+// An axis in whole degrees, [0, 180).
 [[nodiscard]] std::string whole_axis_deg(double deg);
 
 // A panel that says why there is nothing to see.

@@ -1,7 +1,9 @@
 // What each bite looks like to a teacher with a ruler, and the limits it is held to.
 //
-// Every limit carries its source: a published figure (figures.md row), "common practice" where the
-// trade says so without one, "our choice" where we had to draw a line.
+// Every limit carries its source in words that are shown: what was published where, "common practice" where the
+// trade says so without a source, "our choice" where we had to draw a line. Rows of levels/SOURCES.md: T3-31, T3-32
+// (AAO BCSC and what else is taught), T8-01 (the Br J Ophthalmol table), T8-12 (geometry on it), T8-13 (no limit
+// found).
 #pragma once
 
 #include <string>
@@ -18,20 +20,21 @@ struct Limit {
 };
 
 // Depth as a fraction of the local thickness.
-inline constexpr Limit kShallowest{0.85, "T3-31, T3-32: 0.90-0.95 best, 80-95 % taught; 0.85 our choice"};
-inline constexpr Limit kDeepest{0.95, "T3-31: 95 % of the thickness, not through"};
+inline constexpr Limit kShallowest{0.85,
+                                   "AAO BCSC and teaching pages: 0.90–0.95 best, 80–95 % taught; 0.85 our choice"};
+inline constexpr Limit kDeepest{0.95, "AAO BCSC: 95 % of the thickness, not through"};
 inline constexpr Limit kDepthMismatch{0.10, "our choice; equal depth on both sides is common practice"};
 // Along the surface, each side, mm.
-inline constexpr Limit kShortest{0.75, "T8-01: 0.75-1.25 mm"};
-inline constexpr Limit kLongest{1.25, "T8-01: 0.75-1.25 mm"};
-inline constexpr Limit kLengthRange{0.25, "T8-01: longest - shortest <= 0.25 mm"};
-inline constexpr Limit kSpacingRange{0.25, "T8-01, T8-12: widest - narrowest <= 0.25 mm"};
-inline constexpr Limit kDepthRange{0.10, "T8-01: deepest - shallowest <= 0.10 of the thickness"};
+inline constexpr Limit kShortest{0.75, "Br J Ophthalmol table: 0.75–1.25 mm"};
+inline constexpr Limit kLongest{1.25, "Br J Ophthalmol table: 0.75–1.25 mm"};
+inline constexpr Limit kLengthRange{0.25, "Br J Ophthalmol table: longest − shortest ≤ 0.25 mm"};
+inline constexpr Limit kSpacingRange{0.25, "Br J Ophthalmol table: widest − narrowest ≤ 0.25 mm"};
+inline constexpr Limit kDepthRange{0.10, "Br J Ophthalmol table: deepest − shallowest ≤ 0.10 of the thickness"};
 // Host bite over graft bite: equal or slightly longer.
 inline constexpr Limit kLeastRatio{0.9, "common practice, no source: host equal or slightly longer"};
 inline constexpr Limit kMostRatio{1.35, "common practice, no source; 1.25/1.0 mm our upper end"};
-inline constexpr Limit kRadialError_deg{5.0, "our choice (T8-13: no published limit found)"};
-inline constexpr Limit kSpacingError_deg{3.6, "T8-12: 3.6 deg of spacing on an 8 mm circle"};
+inline constexpr Limit kRadialError_deg{5.0, "our choice (no published limit found)"};
+inline constexpr Limit kSpacingError_deg{3.6, "Br J Ophthalmol table: 0.25 mm of spacing, 3.6° on an 8 mm circle"};
 inline constexpr Limit kTensionRange{0.4, "our choice; even tension is common practice, no source"};
 // Final tension over the median of its pattern (the single bites, or the run).
 inline constexpr Limit kLoose{0.5, "our choice"};
@@ -41,11 +44,13 @@ inline constexpr Limit kTight{1.5, "our choice"};
 struct FlagMeaning {
     const char* flag;
     const char* words;  // "not radial"
-    std::string limit;  // "chord within 5 deg of the radius"; "" where the flag is a fact and no limit
+    std::string limit;  // "at most 5° off the radius"; "" where the flag is a fact and no limit
     const char* source;
 };
 // Every flag that bite_metrics raises, in the order in which it does.
 [[nodiscard]] const std::vector<FlagMeaning>& flag_meanings();
+// The flags of a bite in those words, with commas.
+[[nodiscard]] std::string flags_words(const std::vector<std::string>& flags);
 
 struct BiteMetrics {
     double depth_fraction_graft = 0.0, depth_fraction_host = 0.0;

@@ -7,6 +7,7 @@
 
 #include "base/check.h"
 #include "base/on_threads.h"
+#include "base/words.h"
 #include "score/hand_marks.h"
 #include "score/ideal_twin.h"
 
@@ -88,14 +89,13 @@ DrillVerdict unsolved(DrillVerdict verdict, const ClosureMeasures& measures) {
 std::string change_words(const ClosureMeasures& before, const ClosureMeasures& after) {
     return fmt::format("cylinder {:.2f} → {:.2f} D; leak pressure {:.1f} → {:.1f} mmHg, weakest at {}",
                        before.keratometry->cylinder_D, after.keratometry->cylinder_D, before.wound.leak_pressure_mmHg,
-                       after.wound.leak_pressure_mmHg, oclock_words(after.wound.weakest_deg));
+                       after.wound.leak_pressure_mmHg, place_words(after.wound.weakest_deg));
 }
 
 }  // namespace
 
 std::string mark_words(const PassMark& mark) {
-    const std::string unit = mark.unit.empty() ? "" : " " + mark.unit;
-    return fmt::format("{} {:.2f}{}, {} {:.2f} asked: {}", mark.what, mark.measured, unit,
+    return fmt::format("{} {}, {} {:.2f} asked: {}", mark.what, with_unit(shown_number(mark.measured, 2), mark.unit),
                        mark.at_least ? "at least" : "at most", mark.limit, mark.met() ? "met" : "missed");
 }
 
@@ -200,7 +200,7 @@ DrillVerdict DrillJudge::judge_rings(const DrillAnswer& answer) const {
     }
     const auto told = [&](const BiteReading& reading) {
         return fmt::format("bite at {} drawn from {:.1f} to {:.1f} mN like the others: cylinder {:.2f} → {:.2f} D",
-                           oclock_words(bites[reading.bite].host_deg), reading.tension_mN, reading.others_mN,
+                           place_words(bites[reading.bite].host_deg), reading.tension_mN, reading.others_mN,
                            start_->keratometry->cylinder_D, *reading.cylinder_D);
     };
     const bool right_sense = *answer.loosen == (named->tension_mN > named->others_mN);
@@ -230,12 +230,12 @@ DrillVerdict DrillJudge::judge_leak(const std::vector<Bite>& bites, const std::v
     const auto after = std::make_shared<const ClosureMeasures>(measured(*model_, bites, runs, without_irregularity()));
     verdict.after = after;
     const double off = std::abs(std::remainder(*answer.at_deg - start_->wound.weakest_deg, 360.0));
-    add(verdict.marks, "off the weakest place", "deg", kLeakPlace_deg, false, off);
+    add(verdict.marks, "off the weakest place", "°", kLeakPlace_deg, false, off);
     if (!solved(*after)) return unsolved(std::move(verdict), *after);
     add(verdict.marks, "leak pressure after the repair", "mmHg", pass.leak_pressure_mmHg, true,
         after->wound.leak_pressure_mmHg);
     add(verdict.marks, "cylinder after the repair", "D", pass.cylinder_D, false, after->keratometry->cylinder_D);
-    verdict.words = {fmt::format("it leaks first at {}", oclock_words(start_->wound.weakest_deg)),
+    verdict.words = {fmt::format("it leaks first at {}", place_words(start_->wound.weakest_deg)),
                      change_words(*start_, *after)};
     verdict.passed = tell(verdict);
     verdict.sentence = passed_or_not(verdict.passed, first_missed(verdict, change_words(*start_, *after)));

@@ -5,6 +5,8 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "base/words.h"
+
 namespace graftwright {
 namespace {
 
@@ -31,7 +33,7 @@ std::vector<DrillChoice> of_bites(const std::vector<Bite>& bites, Label label, M
 }
 
 DrillStep ring_bites(const std::vector<Bite>& bites) {
-    const auto label = [&](std::size_t b) { return fmt::format("Bite at {}", oclock_words(bites[b].host_deg)); };
+    const auto label = [&](std::size_t b) { return fmt::format("Bite at {}", place_words(bites[b].host_deg)); };
     return {"Look at the rings: which bite is not like the others?", false,
             of_bites(bites, label, [](DrillAnswer& answer, std::size_t b) { answer.bite = b; })};
 }
@@ -51,7 +53,7 @@ std::vector<DrillChoice> of_hours(const char* before, Means means) {
         const double deg = std::fmod(450.0 - 0.5 * kDegPerHour * i, 360.0);
         DrillAnswer answer;
         means(answer, deg);
-        choices.push_back(choice(before + oclock_words(deg), deg, answer));
+        choices.push_back(choice(before + place_words(deg), deg, answer));
     }
     return choices;
 }
@@ -59,7 +61,7 @@ std::vector<DrillChoice> of_hours(const char* before, Means means) {
 DrillStep repairs(const std::vector<Bite>& bites) {
     DrillStep step{"How will you close it?", false, {}};
     const auto label = [&](std::size_t b) {
-        return fmt::format("Cut out the bite at {} and lay it anew", oclock_words(bites[b].host_deg));
+        return fmt::format("Cut out the bite at {} and lay it anew", place_words(bites[b].host_deg));
     };
     step.choices = of_bites(bites, label, [](DrillAnswer& answer, std::size_t b) { answer.retie = b; });
     for (DrillChoice& more :
@@ -101,13 +103,6 @@ DrillAnswer answer_of(const Json& object) {
 
 }  // namespace
 
-std::string oclock_words(double deg) {
-    constexpr int kStep = 5;  // minutes
-    const double hours = std::fmod((90.0 - deg) / kDegPerHour + 36.0, 12.0);
-    const int minutes = kStep * static_cast<int>(std::lround(hours * 60.0 / kStep)) % (12 * 60);
-    return fmt::format("{}:{:02}", minutes / 60 == 0 ? 12 : minutes / 60, minutes % 60);
-}
-
 bool asks_a_question(ScenarioKind kind) {
     return kind == ScenarioKind::read_rings || kind == ScenarioKind::find_leak || kind == ScenarioKind::remove;
 }
@@ -122,7 +117,7 @@ DrillQuestion drill_question(const Scenario& scenario) {
                       of_hours("", [](DrillAnswer& answer, double deg) { answer.at_deg = deg; })},
                      repairs(bites)}};
         case ScenarioKind::remove: {
-            const auto label = [&](std::size_t b) { return fmt::format("Bite at {}", oclock_words(bites[b].host_deg)); };
+            const auto label = [&](std::size_t b) { return fmt::format("Bite at {}", place_words(bites[b].host_deg)); };
             return {{{"Which bites will you take out today?", true,
                       of_bites(bites, label, [](DrillAnswer& answer, std::size_t b) { answer.remove = {b}; })}}};
         }

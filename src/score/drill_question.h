@@ -39,9 +39,6 @@ struct DrillQuestion {
     std::vector<DrillStep> steps;  // empty where the kind asks nothing
 };
 
-// 45° → "1:30": the clock hour to the nearest five minutes.
-[[nodiscard]] std::string oclock_words(double deg);
-
 [[nodiscard]] bool asks_a_question(ScenarioKind kind);
 [[nodiscard]] DrillQuestion drill_question(const Scenario& scenario);
 // The picks (indices into the choices) of each step put together; picks out of range are left out.

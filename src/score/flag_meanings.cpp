@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "score/bite_metrics.h"
 
 namespace graftwright {
@@ -7,16 +8,16 @@ namespace {
 
 std::vector<FlagMeaning> all_meanings() {
     const auto at_least = [](const Limit& limit, const char* of) {
-        return fmt::format("at least {:g} {}", limit.value, of);
+        return "at least " + with_unit(fmt::format("{:g}", limit.value), of);
     };
     const auto at_most = [](const Limit& limit, const char* of) {
-        return fmt::format("at most {:g} {}", limit.value, of);
+        return "at most " + with_unit(fmt::format("{:g}", limit.value), of);
     };
     constexpr const char *kDepth = "of the thickness", *kUsual = "of the median tension, chamber filled";
     return {
         {"removed", "cut out", "", "the attempt says so"},
         {"enters-chamber", "enters the chamber", "less than the thickness",
-         "T3-31: full-thickness bites leak along their tracks"},
+         "AAO BCSC: full-thickness bites leak along their tracks"},
         {"shallow-graft", "donor shallow", at_least(kShallowest, kDepth), kShallowest.source},
         {"shallow-host", "host shallow", at_least(kShallowest, kDepth), kShallowest.source},
         {"deep-graft", "donor deep", at_most(kDeepest, kDepth), kDeepest.source},
@@ -28,8 +29,8 @@ std::vector<FlagMeaning> all_meanings() {
         {"long-host", "host bite long", at_most(kLongest, "mm"), kLongest.source},
         {"ratio", "host/donor length", fmt::format("{:g} to {:g}", kLeastRatio.value, kMostRatio.value),
          kLeastRatio.source},
-        {"not-radial", "not radial", at_most(kRadialError_deg, "deg off the radius"), kRadialError_deg.source},
-        {"off-slot", "off its mark", at_most(kSpacingError_deg, "deg off its even slot"), kSpacingError_deg.source},
+        {"not-radial", "not radial", at_most(kRadialError_deg, "° off the radius"), kRadialError_deg.source},
+        {"off-slot", "off its mark", at_most(kSpacingError_deg, "° off its mark"), kSpacingError_deg.source},
         {"would-break", "thread would break", "at most the thread's strength", "the scenario's thread"},
         {"loose", "loose", at_least(kLoose, kUsual), kLoose.source},
         {"tight", "tight", at_most(kTight, kUsual), kTight.source},
@@ -41,6 +42,17 @@ std::vector<FlagMeaning> all_meanings() {
 const std::vector<FlagMeaning>& flag_meanings() {
     static const std::vector<FlagMeaning> meanings = all_meanings();
     return meanings;
+}
+
+std::string flags_words(const std::vector<std::string>& flags) {
+    std::string line;
+    for (const std::string& flag : flags) {
+        std::string words = flag;
+        for (const FlagMeaning& meaning : flag_meanings())
+            if (meaning.flag == flag) words = meaning.words;
+        line += (line.empty() ? "" : ", ") + words;
+    }
+    return line;
 }
 
 }  // namespace graftwright

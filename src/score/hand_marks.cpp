@@ -101,11 +101,11 @@ std::vector<PassMark> hand_marks(const Scenario& scenario, const Attempt& attemp
     marks.add("longest bite", "mm", pass.most_bite_mm, false, most(mine, [&](std::size_t b) {
                   return std::optional(std::max(bites[b].graft_bite_mm, bites[b].host_bite_mm));
               }));
-    marks.add("off the radius", "deg", pass.radial_error_deg, false,
+    marks.add("off the radius", "°", pass.radial_error_deg, false,
               most(mine, [&](std::size_t b) { return std::optional(std::abs(metrics[b].radial_error_deg)); }));
-    marks.add("off its slot", "deg", pass.spacing_error_deg, false,
+    marks.add("off its mark", "°", pass.spacing_error_deg, false,
               most(mine, [&](std::size_t b) { return std::optional(std::abs(metrics[b].spacing_error_deg)); }));
-    marks.add("off opposite", "deg", pass.opposite_error_deg, false,
+    marks.add("off opposite", "°", pass.opposite_error_deg, false,
               most(mine, [&](std::size_t b) { return opposite_error_deg(bites, b); }));
     if (attempt.bites.size() > 1)
         marks.add("tension as locked, range over the median", "", pass.tension_range, false,

@@ -70,7 +70,7 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
                          const char* source) {
         rules.push_back({Part::technique, what, unit, points, measured, full, none, source});
     };
-    add("depth: mean mark of all sides (1 within 0.85-0.95, 0 at 0.70 and 1.00)", "", kDepthPoints, depth_marks / count,
+    add("depth: mean mark of all sides (1 within 0.85–0.95, 0 at 0.70 and 1.00)", "", kDepthPoints, depth_marks / count,
         1.0, 0.0, kShallowest.source);
     add("depth: largest difference donor/host", "of thickness", kTechniquePoints, mismatch, kDepthMismatch.value,
         2.0 * kDepthMismatch.value, kDepthMismatch.source);
@@ -79,13 +79,13 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
         std::max(range(depths_graft), range(depths_host)), kDepthRange.value, 0.20, kDepthRange.source);
     const double mean_graft = graft_sum / count, mean_host = host_sum / count;
     const auto outside = [](double mean) { return std::max({0.0, kShortest.value - mean, mean - kLongest.value}); };
-    add("length: mean outside 0.75-1.25 mm, worse side", "mm", kTechniquePoints,
+    add("length: mean outside 0.75–1.25 mm, worse side", "mm", kTechniquePoints,
         std::max(outside(mean_graft), outside(mean_host)), 0.0, 0.5, kShortest.source);
     add("length: range over the bites, worse side", "mm", kTechniquePoints,
         std::max(range(graft_lengths), range(host_lengths)), kLengthRange.value, 0.75, kLengthRange.source);
     add("spacing: range between neighbours", "mm", kTechniquePoints, spacing_range, kSpacingRange.value, 0.75,
         kSpacingRange.source);
-    add("radial: largest error", "deg", kTechniquePoints, radial, kRadialError_deg.value, 3.0 * kRadialError_deg.value,
+    add("radial: largest error", "°", kTechniquePoints, radial, kRadialError_deg.value, 3.0 * kRadialError_deg.value,
         kRadialError_deg.source);
     if (tension_range) {
         add("tension: range over the median, chamber filled", "", kTechniquePoints, *tension_range, kTensionRange.value,
@@ -121,7 +121,9 @@ const char* part_name(Part part) {
     }
 }
 
-double Rule::share_earned() const { return std::clamp((measured - none) / (full - none), 0.0, 1.0); }
+double Rule::share_earned() const {
+    return std::clamp((measured - none) / (full - none), 0.0, 1.0) + 0.0;  // none is 0, not −0
+}
 
 double max_step_um(const ClosureMeasures& measures) {
     double most = 0.0;
@@ -153,8 +155,8 @@ Score apply_rules(const Scenario& scenario, const Attempt& attempt, const Closur
     add(Part::optics, "cylinder", "D", kCylinderPoints, cylinder, pass.cylinder_D, 2.0);
     add(Part::optics, "flattening against the ideal", "D", kFlatteningPoints, flattening, pass.flattening_D, 2.0);
     add(Part::seal, "leak pressure", "mmHg", kSealPoints, leak, pass.leak_pressure_mmHg, 0.5);
-    add(Part::apposition, "largest step of the front", "um", kStepPoints, step, pass.step_um, 2.0);
-    add(Part::apposition, "largest posterior gape (limit: the step's)", "um", kGapePoints,
+    add(Part::apposition, "largest step of the front", "µm", kStepPoints, step, pass.step_um, 2.0);
+    add(Part::apposition, "largest posterior gape (limit: the step's)", "µm", kGapePoints,
         max_posterior_gape_um(measures), pass.step_um, 2.0);
     add_technique(scenario, attempt, measures, bites, score.rules);
     weigh_technique(score.rules);
@@ -162,9 +164,9 @@ Score apply_rules(const Scenario& scenario, const Attempt& attempt, const Closur
     mark("cylinder", "D", pass.cylinder_D, false, cylinder);
     mark("flattening", "D", pass.flattening_D, false, flattening);
     mark("leak pressure", "mmHg", pass.leak_pressure_mmHg, true, leak);
-    if (measures.hoa_rms_um) mark("irregularity", "um", pass.hoa_rms_um, false, *measures.hoa_rms_um);
-    mark("step", "um", pass.step_um, false, step);
-    mark("posterior gape", "um", pass.posterior_gape_um, false, max_posterior_gape_um(measures));
+    if (measures.hoa_rms_um) mark("irregularity", "µm", pass.hoa_rms_um, false, *measures.hoa_rms_um);
+    mark("step", "µm", pass.step_um, false, step);
+    mark("posterior gape", "µm", pass.posterior_gape_um, false, max_posterior_gape_um(measures));
     for (PassMark& of_the_hand : hand_marks(scenario, attempt, bites)) score.marks.push_back(std::move(of_the_hand));
 
     double available = 0.0;

@@ -6,33 +6,29 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "score/bite_words.h"
 
 namespace graftwright {
 namespace {
 
-std::string joined(const std::vector<std::string>& words) {
-    std::string line;
-    for (const std::string& word : words) line += (line.empty() ? "" : " ") + word;
-    return line;
-}
-
 std::string bite_rows(const Attempt& attempt, const Scorecard& card) {
     std::string out =
-        "bite   at deg   tied   now mN   costs D @ deg   leak mmHg   depth g/h   radial   off slot   notes\n";
+        "bite  o'clock  at deg  tied  now mN  costs D @ deg  leak mmHg  depth g/h  radial  off mark   notes\n";
     const std::vector<OrderedBite> bites = bites_in_order(attempt);
     for (std::size_t b = 0; b < bites.size(); ++b) {
         const OrderedBite& bite = bites[b];
         const BiteMetrics& m = card.bites[b];
         const auto& share = card.shares[b];
-        std::vector<std::string> notes = m.flags;
-        if (bite.run) notes.insert(notes.begin(), run_name(bite));
+        std::string notes = run_name(bite);
+        if (!m.flags.empty()) notes += (notes.empty() ? "" : ", ") + flags_words(m.flags);
         out += fmt::format(
-            "{:>4}   {:6.1f}   {:4.1f}   {:>6}   {:>13}   {:>9}   {:4.2f}/{:4.2f}   {:+6.1f}   {:+8.1f}{}{}\n", b + 1,
-            bite.host_deg, bite.tension_mN, card.converged() ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "-",
+            "{:>4}  {:>7}  {:6.1f}  {:4.1f}  {:>6}  {:>13}  {:>9}  {:4.2f}/{:4.2f}  {:+6.1f}  {:+8.1f}{}{}\n", b + 1,
+            clock_hour(bite.host_deg), bite.host_deg, bite.tension_mN,
+            card.converged() ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "-",
             share ? fmt::format("{:.2f} @ {:3.0f}", share->share_D, share->share_axis_deg) : "-",
             share ? fmt::format("{:+.1f}", share->share_leak_mmHg) : "-", m.depth_fraction_graft, m.depth_fraction_host,
-            m.radial_error_deg, m.spacing_error_deg, notes.empty() ? "" : "   ", joined(notes));
+            m.radial_error_deg, m.spacing_error_deg, notes.empty() ? "" : "   ", notes);
     }
     return out;
 }
@@ -41,25 +37,25 @@ std::string readings(const Scenario& scenario, const Scorecard& card) {
     const Keratometry& k = *card.attempt.keratometry;
     const WoundTest& w = card.attempt.wound;
     std::string out = fmt::format(
-        "keratometry  steep {:.2f} D @ {:.0f}   flat {:.2f} D   mean {:.2f} D   cylinder {:.2f} D   (at {:g} mmHg)\n",
+        "keratometry  steep {:.2f} D @ {:.0f}°   flat {:.2f} D   mean {:.2f} D   cylinder {:.2f} D   (at {:g} mmHg)\n",
         k.steep_D, k.steep_axis_deg, k.flat_D, k.mean_D, k.cylinder_D, scenario.eye.pressure_mmHg);
-    out += fmt::format("             power vector M {:.2f}  J0 {:+.2f}  J45 {:+.2f} D", k.power.M_D, k.power.J0_D,
-                       k.power.J45_D);
-    if (card.attempt.hoa_rms_um) out += fmt::format("   irregularity {:.2f} um RMS (4 mm)", *card.attempt.hoa_rms_um);
+    out += fmt::format("             power vector M {:.2f}  J0 {}  J45 {} D", k.power.M_D,
+                       shown_number(k.power.J0_D, 2, true), shown_number(k.power.J45_D, 2, true));
+    if (card.attempt.hoa_rms_um) out += fmt::format("   irregularity {:.2f} µm RMS (4 mm)", *card.attempt.hoa_rms_um);
     out += "\n";
     if (card.ideal) {
         out += fmt::format("ideal twin   cylinder {:.2f} D   mean {:.2f} D   leak pressure {:.1f} mmHg\n",
                            card.ideal->keratometry->cylinder_D, card.ideal->keratometry->mean_D,
                            card.ideal->wound.leak_pressure_mmHg);
     }
-    out += fmt::format("wound        {}   leak pressure {}{:.1f} mmHg, weakest at {:.0f} deg",
+    out += fmt::format("wound        {}   leak pressure {}{:.1f} mmHg, weakest at {}",
                        w.leak_pressure_mmHg >= scenario.eye.pressure_mmHg ? "watertight" : "LEAKS",
-                       w.capped ? "over " : "", w.leak_pressure_mmHg, w.weakest_deg);
+                       w.capped ? "over " : "", w.leak_pressure_mmHg, place_words(w.weakest_deg));
     if (w.leak_uL_min > 0.0) {
-        out += fmt::format("\n             leaks {:.2f} uL/min, the chamber settles at {:.1f} mmHg", w.leak_uL_min,
+        out += fmt::format("\n             leaks {:.2f} µL/min, the chamber settles at {:.1f} mmHg", w.leak_uL_min,
                            w.settled_pressure_mmHg);
     }
-    out += fmt::format("\n             largest step {:.0f} um   posterior gape {:.0f} um\n", max_step_um(card.attempt),
+    out += fmt::format("\n             largest step {:.0f} µm   posterior gape {:.0f} µm\n", max_step_um(card.attempt),
                        max_posterior_gape_um(card.attempt));
     return out;
 }
@@ -70,14 +66,14 @@ std::string marks(const Score& score) {
         out += part.points ? fmt::format("   {} {:.1f}", part_name(part.part), *part.points)
                            : fmt::format("   {} -", part_name(part.part));
     }
-    out += fmt::format("\n             {}", score.passed ? "passed" : "not passed:");
+    std::string missed;
     for (const PassMark& mark : score.marks) {
-        if (!mark.met()) {
-            out += fmt::format(" {} {:.2f} {} ({} {:g});", mark.what, mark.measured, mark.unit,
-                               mark.at_least ? "at least" : "at most", mark.limit);
-        }
+        if (mark.met()) continue;
+        missed += fmt::format("{} {} {} ({} {:g})", missed.empty() ? ":" : ";", mark.what,
+                              with_unit(shown_number(mark.measured, 2), mark.unit),
+                              mark.at_least ? "at least" : "at most", mark.limit);
     }
-    return out + "\n";
+    return out + fmt::format("\n             {}{}\n", score.passed ? "passed" : "not passed", missed);
 }
 
 // What at least half of the bites have in common is the hand's habit, not one bite's fault.
@@ -144,8 +140,8 @@ std::string advice(const Attempt& attempt, const Scorecard& card) {
     }
     std::vector<std::string> causes;
     const auto has = [&](const char* flag) { return std::find(m.flags.begin(), m.flags.end(), flag) != m.flags.end(); };
-    if (has("off-slot")) causes.push_back(fmt::format("{:+.0f} deg off its mark", m.spacing_error_deg));
-    if (has("not-radial")) causes.push_back(fmt::format("{:+.0f} deg off the radius", m.radial_error_deg));
+    if (has("off-slot")) causes.push_back(shown_number(m.spacing_error_deg, 0, true) + "° off its mark");
+    if (has("not-radial")) causes.push_back(shown_number(m.radial_error_deg, 0, true) + "° off the radius");
     if (has("tight")) causes.push_back("tied tighter than the others");
     if (has("loose")) causes.push_back("looser than the others");
     if (has("shallow-graft") || has("shallow-host")) causes.push_back("too shallow");
@@ -154,13 +150,14 @@ std::string advice(const Attempt& attempt, const Scorecard& card) {
     for (std::size_t i = 0; i < causes.size(); ++i) why += (i == 0 ? ", " : " and ") + causes[i];
     std::string name = bite_name(bites, worst);
     name.front() = 'B';
-    return fmt::format("{} at {:.0f} deg{}: it alone costs {:.1f} D (steep axis {:.0f}). Look at it first.", name,
-                       bites[worst].host_deg, why, share.share_D, share.share_axis_deg);
+    return fmt::format("{} at {}{}: it alone costs {:.1f} D (steep axis {:.0f}°). Look at it first.", name,
+                       place_words(bites[worst].host_deg), why, share.share_D, share.share_axis_deg);
 }
 
 std::string scorecard_table(const Scenario& scenario, const Attempt& attempt, const Scorecard& card) {
-    std::string out = fmt::format("{} — {} bites{}\n{}\n\n", scenario.title.empty() ? scenario.id : scenario.title,
-                                  card.bite_count, attempt.trainee.empty() ? "" : " — " + attempt.trainee, kCaution);
+    std::string out =
+        fmt::format("{} — {}{}\n{}\n\n", scenario.title.empty() ? scenario.id : scenario.title,
+                    counted(card.bite_count, "bite"), attempt.trainee.empty() ? "" : " — " + attempt.trainee, kCaution);
     if (!card.converged()) {
         out += fmt::format("no closure: {}\n", card.reason());
         if (!card.bites.empty()) out += "\n" + bite_rows(attempt, card);
@@ -172,8 +169,9 @@ std::string scorecard_table(const Scenario& scenario, const Attempt& attempt, co
     if (!sentence.empty()) out += "advice       " + sentence + "\n";
     out += "\n" + bite_rows(attempt, card);
     if (card.interactions) {
-        out += fmt::format("what no single bite explains: J0 {:+.2f}, J45 {:+.2f} D\n", card.interactions->J0_D,
-                           card.interactions->J45_D);
+        out += fmt::format("what no single bite explains: J0 {}, J45 {} D\n",
+                           shown_number(card.interactions->J0_D, 2, true),
+                           shown_number(card.interactions->J45_D, 2, true));
     }
     return out;
 }
@@ -183,15 +181,15 @@ std::string scorecard_explanation(const Scorecard& card) {
     std::string out = "how the score comes about (full marks / none at; linear between; all scaled to 100)\n";
     for (const Rule& rule : card.score->rules) {
         out += fmt::format(
-            "  {:<10}  {}\n              measured {:.3f} {}   full {:g}   none {:g}   {:.2f} of {:.3g} points   [{}]\n",
-            part_name(rule.part), rule.what, rule.measured, rule.unit, rule.full, rule.none,
+            "  {:<10}  {}\n              measured {}   full {:g}   none {:g}   {:.2f} of {:.3g} points   [{}]\n",
+            part_name(rule.part), rule.what, with_unit(shown_number(rule.measured, 3), rule.unit), rule.full, rule.none,
             rule.points * rule.share_earned(), rule.points, rule.source);
     }
     out += "passed means:\n";
     for (const PassMark& mark : card.score->marks) {
-        out +=
-            fmt::format("  {:<14} {} {:g} {}: measured {:.3f}, {}\n", mark.what, mark.at_least ? "at least" : "at most",
-                        mark.limit, mark.unit, mark.measured, mark.met() ? "met" : "not met");
+        out += fmt::format("  {:<14} {} {}: measured {}, {}\n", mark.what, mark.at_least ? "at least" : "at most",
+                           with_unit(fmt::format("{:g}", mark.limit), mark.unit), shown_number(mark.measured, 3),
+                           mark.met() ? "met" : "not met");
     }
     return out;
 }

@@ -1,4 +1,7 @@
 // The scorecard for people: plain text, a line a bite; sentences are not broken.
+//
+// The table of bites can be cut by a machine: its numbers have an ASCII '-'. Everywhere else, as on screens and in
+// the report, numbers have the true minus sign.
 #pragma once
 
 #include <string>

@@ -60,9 +60,7 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
     pen.words({place.x, place.y + 10.0}, name, Face::strong, chosen ? ink(tone::accent) : ink(tone::text));
     pen.words({place.x + ui.text_width(name, Face::strong) + 9.0, place.y + 10.0}, run_name(bite), Face::small,
               ink(tone::quiet));
-    pen.words({place.x + place.width, place.y + 10.0},
-              bite.removed ? "taken out"
-                           : fmt::format("{}°, {}", std::lround(bite.host_deg) % 360, words::hour(bite.host_deg)),
+    pen.words({place.x + place.width, place.y + 10.0}, bite.removed ? "taken out" : place_words(bite.host_deg),
               Face::small, ink(tone::quiet), WordsAt::right);
     const double foot = at(0.0, -std::max(donor, host)).y + 12.0;
     const auto depth = [&](double x, double fraction, double length, WordsAt align) {

@@ -197,7 +197,7 @@ void draw_state(Canvas& canvas, const Snapshot& s) {
     if (s.selected && *s.selected < s.bites.size() && s.stage == Stage::aim) {
         const LaidBite& bite = s.bites[*s.selected];
         line = "Bite " + std::to_string(*s.selected + 1) + (bite.run ? ", in a run," : "") + " at " +
-               words::hour(bite.bite.host_deg) + " o'clock";
+               place_words(bite.bite.host_deg);
         if (bite.bite.removed)
             line += ", cut out";
         else if (bite.slack)

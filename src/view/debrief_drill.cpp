@@ -5,6 +5,7 @@
 
 #include "view/debrief_screen.h"
 #include "view/pen.h"
+#include "view/words.h"
 
 namespace graftwright {
 namespace {
@@ -19,9 +20,8 @@ void draw_words(Ui& ui, const Rect& place, const DrillVerdict& drill) {
         // Shape as well as colour tells what was missed.
         const Tone colour = mark.met() ? tone::text : tone::warning;
         ui.wrapped((mark.met() ? "○  " : "▲  ") + mark.what, Face::body, colour, place.width - 40.0);
-        ui.text(with_signs(fmt::format("     {:.2f} {}, {} {:g} asked: {}", mark.measured, mark.unit,
-                                       mark.at_least ? "at least" : "at most", mark.limit,
-                                       mark.met() ? "met" : "missed")),
+        ui.text(fmt::format("     {}, {} {:g} asked: {}", with_unit(words::number(mark.measured, 2), mark.unit),
+                            mark.at_least ? "at least" : "at most", mark.limit, mark.met() ? "met" : "missed"),
                 Face::body, colour);
         ui.gap(6.0);
     }
@@ -32,7 +32,7 @@ void draw_words(Ui& ui, const Rect& place, const DrillVerdict& drill) {
         const bool told = std::any_of(drill.marks.begin(), drill.marks.end(),
                                       [&](const PassMark& mark) { return mark_words(mark) == line; });
         if (told) continue;
-        ui.wrapped(with_signs(line), Face::body, tone::text, place.width - 40.0);
+        ui.wrapped(line, Face::body, tone::text, place.width - 40.0);
         ui.gap(4.0);
     }
     ui.end_panel();
@@ -66,7 +66,7 @@ void draw_one(Ui& ui, const Rect& place, const char* head, const Snapshot& shot,
     if (measures->wound.leak_pressure_mmHg > 0.0)
         pen.words({place.x + 18.0, below - 19.0},
                   fmt::format("leaks at {:.1f} mmHg, first at {}", measures->wound.leak_pressure_mmHg,
-                              oclock_words(measures->wound.weakest_deg)),
+                              place_words(measures->wound.weakest_deg)),
                   Face::small, ink(tone::text));
     ui.end_panel();
 }

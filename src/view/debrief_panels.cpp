@@ -67,8 +67,8 @@ void write_clock_legend(const PlotPen& pen, const Rect& place, const LeakClock& 
     if (clock.capped) {
         static_cast<void>(legend.line(fmt::format("raised further, holds beyond {:.0f} mmHg", clock.leak_mmHg)));
     } else {
-        const Point opens = legend.line(fmt::format("raised further, opens at {:.1f} mmHg near {}", clock.leak_mmHg,
-                                                    words::hour(clock.weakest_deg)));
+        const Point opens = legend.line(
+            fmt::format("raised further, opens at {:.1f} mmHg at {}", clock.leak_mmHg, place_words(clock.weakest_deg)));
         pen.arrow({opens.x - 11.0, opens.y}, {opens.x + 11.0, opens.y}, ink(tone::warning), 2.6, 10.0);
     }
     const bool leaks = test.leak_uL_min > 0.0;

@@ -90,8 +90,8 @@ void DebriefScreen::draw_head(Ui& ui, const Snapshot& shot) {
     const Debrief& debrief = *shot.debrief;
     const std::string title = shot.scenario->title.empty() ? shot.scenario->id : shot.scenario->title;
     pen.words({kEdge, 34.0}, title, Face::heading, ink(tone::text));
-    std::string line = fmt::format("{} bite{} in the eye, {} on the clock", debrief.card.bite_count,
-                                   debrief.card.bite_count == 1 ? "" : "s", words::clock(shot.time_s));
+    std::string line = fmt::format("{} in the eye, {} on the clock", counted(debrief.card.bite_count, "bite"),
+                                   words::clock(shot.time_s));
     if (!debrief.attempt.trainee.empty()) line += ", " + debrief.attempt.trainee;
     pen.words({kEdge + ui.text_width(title, Face::heading) + 18.0, 35.0}, line, Face::body, ink(tone::quiet));
 
@@ -110,8 +110,9 @@ void DebriefScreen::draw_head(Ui& ui, const Snapshot& shot) {
     pen.box({kEdge, kAdviceTop, kWidth, kAdviceHeight}, ink(tone::raised), 8.0);
     pen.box({kEdge, kAdviceTop, 5.0, kAdviceHeight}, converged ? ink(tone::accent) : ink(tone::warning), 2.5);
     const std::string advice =
-        debrief.drill ? with_signs(debrief.drill->sentence)
-        : converged ? with_signs(debrief.advice) : "The wound finds no balance: " + debrief.card.reason() + ".";
+        debrief.drill ? debrief.drill->sentence
+        : converged   ? debrief.advice
+                      : "The wound finds no balance: " + debrief.card.reason() + ".";
     const double advice_width = ui.text_width(advice, Face::strong), room = kWidth - 40.0;
     const double lines = advice_width > room ? 2.0 : 1.0;
     ui.move_to(kEdge + 20.0, kAdviceTop + (kAdviceHeight - lines * ui.line_height(Face::strong)) / 2.0);

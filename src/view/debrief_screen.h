@@ -74,9 +74,4 @@ void draw_drill(Ui& ui, const Rect& place, const Snapshot& shot);
 // Instead of plots and marks where there are none.
 void draw_no_closure(Ui& ui, const Rect& place, const Debrief& debrief);
 
-// "281 deg" → "281°", "70 um" → "70 µm": the scorecard's plain text for a screen that has the signs.
-[[nodiscard]] std::string with_signs(std::string words);
-// The flags of a bite in trade words, with commas (score/bite_metrics.h has them).
-[[nodiscard]] std::string flags_words(const std::vector<std::string>& flags);
-
 }  // namespace graftwright

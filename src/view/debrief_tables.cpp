@@ -77,7 +77,8 @@ void draw_parts(const Ui& ui, const Rect& place, const Score& score) {
 }
 
 std::string limit_words(const PassMark& mark) {
-    return with_signs(fmt::format("{} {:g} {}", mark.at_least ? "at least" : "at most", mark.limit, mark.unit));
+    return fmt::format("{} {}", mark.at_least ? "at least" : "at most",
+                       with_unit(fmt::format("{:g}", mark.limit), mark.unit));
 }
 
 void draw_limits(const Ui& ui, const Rect& place, const Score& score) {
@@ -96,8 +97,7 @@ void draw_limits(const Ui& ui, const Rect& place, const Score& score) {
         }
         pen.words({place.x + 24.0, y}, mark.what, Face::body, ink(tone::text));
         const int precision = mark.measured < 10.0 ? 2 : mark.measured < 100.0 ? 1 : 0;
-        pen.words({place.x + 268.0, y},
-                  with_signs(fmt::format("{} {}", words::number(mark.measured, precision), mark.unit)), Face::strong,
+        pen.words({place.x + 268.0, y}, with_unit(words::number(mark.measured, precision), mark.unit), Face::strong,
                   met ? ink(tone::text) : ink(tone::warning), WordsAt::right);
         pen.words({place.x + 290.0, y}, limit_words(mark), Face::body, ink(tone::quiet));
         pen.words({place.x + place.width, y}, met ? "met" : "not met", Face::body,
@@ -107,30 +107,6 @@ void draw_limits(const Ui& ui, const Rect& place, const Score& score) {
 }
 
 }  // namespace
-
-std::string with_signs(std::string words) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 2> kSigns{{{" deg", "°"}, {" um", " µm"}}};
-    for (const auto& [plain, sign] : kSigns) {
-        for (std::size_t at = words.find(plain); at != std::string::npos; at = words.find(plain, at + sign.size())) {
-            const std::size_t end = at + plain.size();
-            const bool figure = at > 0 && words[at - 1] >= '0' && words[at - 1] <= '9';
-            const bool whole = end == words.size() || words[end] < 'a' || words[end] > 'z';
-            if (figure && whole) words.replace(at, plain.size(), sign);
-        }
-    }
-    return words;
-}
-
-std::string flags_words(const std::vector<std::string>& flags) {
-    std::string line;
-    for (const std::string& flag : flags) {
-        std::string words = flag;
-        for (const FlagMeaning& meaning : flag_meanings())
-            if (meaning.flag == flag) words = meaning.words;
-        line += (line.empty() ? "" : ", ") + words;
-    }
-    return line;
-}
 
 void draw_marks_summary(Ui& ui, const Rect& place, const Scorecard& card) {
     ui.begin_panel("marks", place, tone::panel, 18.0);
@@ -164,7 +140,7 @@ void draw_rules(Ui& ui, const Rect& place, const Scorecard& card) {
             const std::array<std::string, 7> cells{
                 part_name(rule.part),
                 rule.what,
-                with_signs(fmt::format("{} {}", words::number(rule.measured, 2), rule.unit)),
+                with_unit(words::number(rule.measured, 2), rule.unit),
                 fmt::format("{:g}", rule.full),
                 fmt::format("{:g}", rule.none),
                 fmt::format("{:.1f} of {:.1f}", rule.points * rule.share_earned(), rule.points),
@@ -194,11 +170,6 @@ constexpr std::array<Column, 11> kBiteColumns{{{"bite", 34.0F, true},
                                                {"off mark", 64.0F, true},
                                                {"notes", 0.0F}}};
 
-std::string signed_number(double value, int decimals) {
-    const std::string number = words::number(value, decimals);
-    return value > 0.0 && number.find_first_of("123456789") != std::string::npos ? "+" + number : number;
-}
-
 // A run's tie tension is its knot's, one for all its bites: it says whose it is.
 constexpr std::size_t kTied = 2;  // column
 constexpr float kTiedWithRun = 84.0F;
@@ -209,15 +180,15 @@ std::array<std::string, 11> bite_cells(const Debrief& debrief, const OrderedBite
     const BiteShare* share = b < card.shares.size() && card.shares[b] ? &*card.shares[b] : nullptr;
     const bool tension = card.converged() && b < card.attempt.tension_mN.size();
     return {fmt::format("{}", b + 1),
-            fmt::format("{:.1f}°  {:>5}", bite.host_deg, words::hour(bite.host_deg)),
+            fmt::format("{} ({:.1f}°)", clock_hour(bite.host_deg), bite.host_deg),
             run_name(bite) + fmt::format("{}{:.1f}", bite.run ? "  " : "", bite.tension_mN),
             tension ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "–",
             share ? fmt::format("{:.2f} D @ {}°", share->share_D, std::lround(share->share_axis_deg) % 180) : "–",
-            share ? signed_number(share->share_leak_mmHg, 1) : "–",
+            share ? shown_number(share->share_leak_mmHg, 1, true) : "–",
             fmt::format("{:.0f} / {:.0f} %", 100.0 * m.depth_fraction_graft, 100.0 * m.depth_fraction_host),
             fmt::format("{:.2f} / {:.2f}", bite.graft_bite_mm, bite.host_bite_mm),
-            signed_number(m.radial_error_deg, 1) + "°",
-            signed_number(m.spacing_error_deg, 1) + "°",
+            shown_number(m.radial_error_deg, 1, true) + "°",
+            shown_number(m.spacing_error_deg, 1, true) + "°",
             flags_words(m.flags)};
 }
 

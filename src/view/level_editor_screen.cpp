@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "view/level_editor_places.h"
 #include "view/level_form.h"
 #include "view/level_picture.h"
@@ -120,9 +121,9 @@ EditorChoice LevelEditorScreen::draw_question(Ui& ui, const LevelDraft& draft, c
     ui.text("This level is not saved", Face::heading);
     const std::size_t faults = news.faults.size();
     ui.wrapped(faults == 0 ? fmt::format("“{}” has changes that lie in no file yet.", draft.form.scenario.title)
-                           : fmt::format("It has {} fault{}. Saved as it is, it is listed with them and can be mended "
+                           : fmt::format("It has {}. Saved as it is, it is listed with them and can be mended "
                                          "later.",
-                                         faults, faults == 1 ? "" : "s"),
+                                         counted(faults, "fault")),
                Face::body, tone::quiet);
     ui.gap(6.0);
     if (ui.button("Go on with it", ButtonKind::primary, kButton, 44.0)) asking_ = false;

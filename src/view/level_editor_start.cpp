@@ -35,7 +35,7 @@ double one_turn_deg(double deg) {
 
 std::vector<std::string> cells(const Bite& bite, std::size_t number, bool wrong) {
     return {std::to_string(number + 1),
-            words::hour(one_turn_deg(bite.host_deg)),
+            clock_hour(one_turn_deg(bite.host_deg)),
             fmt::format("{:.4g}°", bite.host_deg),
             fmt::format("{:.4g}°", bite.graft_deg),
             fmt::format("{:.4g} / {:.4g}", bite.graft_depth_um, bite.host_depth_um),
@@ -81,8 +81,8 @@ std::vector<std::string> runs_words(const std::vector<Run>& runs) {
     std::vector<std::string> lines;
     for (const Run& run : runs) {
         bites += run.bites.size();
-        lines.push_back(fmt::format("1 running thread of {} bite{}, {:.3g} mN, {}.", run.bites.size(),
-                                    run.bites.size() == 1 ? "" : "s", run.tension_mN, kKept));
+        lines.push_back(fmt::format("1 running thread of {}, {:.3g} mN, {}.", counted(run.bites.size(), "bite"),
+                                    run.tension_mN, kKept));
     }
     if (lines.size() <= kMostLines) return lines;
     return {fmt::format("{} running threads of {} bites in all, {}.", runs.size(), bites, kKept)};

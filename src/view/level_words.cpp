@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
+
 namespace graftwright {
 
 const char* kind_words(ScenarioKind kind) {
@@ -41,7 +43,7 @@ const char* pattern_words(Pattern pattern) {
 }
 
 std::string task_words(const Scenario& level) {
-    std::string words = fmt::format("{} bites, {}", level.task.bites, pattern_words(level.task.pattern));
+    std::string words = fmt::format("{}, {}", counted(level.task.bites, "bite"), pattern_words(level.task.pattern));
     // What is there already, in the same words as what is asked.
     const std::size_t bites = level.start.bites.size(), runs = level.start.runs.size();
     std::string placed = bites > 0 ? fmt::format("{}", bites) : "";
@@ -49,7 +51,7 @@ std::string task_words(const Scenario& level) {
         placed += (bites > 0 ? " and " : "") +
                   (runs == 1 ? std::string("a running thread") : fmt::format("{} running threads", runs));
     if (!placed.empty()) words += ", " + placed + " already in place";
-    if (level.task.time_limit_s) words += fmt::format(", within {:.0f} minutes", *level.task.time_limit_s / 60.0);
+    if (level.task.time_limit_s) words += ", within " + counted(std::lround(*level.task.time_limit_s / 60.0), "minute");
     return words;
 }
 

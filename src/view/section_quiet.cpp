@@ -134,7 +134,7 @@ void draw_quiet_section(const SectionPen& pen) {
     draw_wall(pen, flat_wall({0.0, 0.0, kShown_mm, kShown_mm, 0.0, rim_mm, false}));
     if (cut.bite != nullptr) draw_bite(pen, cut, donor_mm, rim_mm);
     if (s.plane && s.stage == Stage::aim) draw_entry(pen, cut);
-    std::string title = "Wound at " + words::hour(cut.deg) + " o'clock";
+    std::string title = "Wound at " + place_words(cut.deg);
     if (cut.bite != nullptr) title += ", bite " + std::to_string(cut.number);
     if (cut.bite != nullptr && cut.bite->run) title += ", in a run";
     draw_tab(pen, {place.centre().x, place.y + 24.0}, title, palette::kQuietText, Align::centre);

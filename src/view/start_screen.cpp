@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/units.h"
+#include "base/words.h"
 #include "view/level_words.h"
 
 namespace graftwright {
@@ -119,7 +120,7 @@ void StartScreen::draw_interrupted(Ui& ui, const std::vector<Interrupted>& attem
     const std::string who = attempt.trainee.empty() ? "" : attempt.trainee + ", ";
     ui.text_at(kEdge + 18.0, y + 19.0,
                fmt::format("{}: {}{} tied, {} on the clock", attempt.level_title, who,
-                           attempt.bites_tied == 1 ? "1 bite" : fmt::format("{} bites", attempt.bites_tied),
+                           counted(attempt.bites_tied, "bite"),
                            clock_words(attempt.clock_s)),
                Face::body, tone::quiet);
     if (attempts.size() > 1) {
@@ -184,7 +185,7 @@ void StartScreen::draw_row(Ui& ui, const LevelEntry& level, std::size_t index, S
     };
     line(16.0, 8.0, Face::body, broken ? tone::quiet : tone::text, name);
     const std::string under =
-        broken ? fmt::format("cannot be read: {} fault{}", level.faults.size(), level.faults.size() == 1 ? "" : "s")
+        broken ? "cannot be read: " + counted(level.faults.size(), "fault")
                : std::string(kind_words(level.scenario.kind)) + (level.own ? ", your own" : "");
     line(16.0, 30.0, Face::small, broken ? tone::warning : tone::quiet, under);
     if (level.best || level.passed || level.attempts > 0) {

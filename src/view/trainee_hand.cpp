@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "score/bite_metrics.h"
 #include "view/trainee_plots.h"
 #include "view/trainee_screen.h"
@@ -98,7 +99,7 @@ void draw_spacing(Ui& ui, const Rect& place, const TraineePage& page, std::size_
     const auto [low, high] = extent(page, value, -6.0, 6.0);
     const double reach = std::max(-low, high);
     const PlotArea area =
-        begin_plot(pen, place, {"Spacing", "order of tying", "degrees off its slot, + counter-clockwise"},
+        begin_plot(pen, place, {"Spacing", "order of tying", "degrees off its mark, + counter-clockwise"},
                    round_range(-reach, reach, 6));
     draw_band(pen, area, -kSpacingError_deg.value, kSpacingError_deg.value);
     draw_value_lines(pen, area, decimals_of(area.y.step));
@@ -146,7 +147,7 @@ void write_words(Ui& ui, const Rect& place, const TraineePage& page) {
     };
     column(0, spread_words("donor", page.depth_graft, 2, "") + ", " + spread_words("rim", page.depth_host, 2, ""),
            fmt::format("aim (tinted): {:g} to {:g} on both sides", kShallowest.value, kDeepest.value));
-    column(1, spread_words("off the slot", page.spacing_deg, 1, "°"),
+    column(1, spread_words("off the mark", page.spacing_deg, 1, "°"),
            fmt::format("aim (tinted): within {:g}°", kSpacingError_deg.value));
     column(2, spread_words("tension", page.tension_mN, 1, " mN"), "tinted: mean ± standard deviation");
 
@@ -167,8 +168,8 @@ void write_words(Ui& ui, const Rect& place, const TraineePage& page) {
     x += 15.0;
     say("over one of the hand's limits, whichever");
     pen.words({place.x + place.width - 16.0, low},
-              fmt::format("{} bites of {} attempt{}; mean ± standard deviation", page.spots.size(), attempts,
-                          attempts == 1 ? "" : "s"),
+              fmt::format("{} of {}; mean ± standard deviation", counted(page.spots.size(), "bite"),
+                          counted(attempts, "attempt")),
               Face::small, ink(tone::quiet), WordsAt::right);
     ui.end_panel();
 }

@@ -53,12 +53,6 @@ int decimals_of(double step) {
     return decimals;
 }
 
-std::string unit_signs(const std::string& unit) {
-    if (unit.starts_with("um")) return "µm" + unit.substr(2);
-    if (unit.starts_with("deg")) return "°" + unit.substr(3);
-    return unit;
-}
-
 std::string shown_value(const std::optional<double>& value, int decimals) {
     return value ? words::number(*value, decimals) : "–";
 }

@@ -31,8 +31,6 @@ void draw_cross(const PlotPen& pen, Point at, double half, ImU32 colour, double 
 [[nodiscard]] std::vector<std::size_t> thinned(std::size_t count, std::size_t most);
 // Digits behind the point that a step needs.
 [[nodiscard]] int decimals_of(double step);
-// "um RMS" → "µm RMS", "deg" → "°".
-[[nodiscard]] std::string unit_signs(const std::string& unit);
 // With a true minus sign, or a dash where there is no number.
 [[nodiscard]] std::string shown_value(const std::optional<double>& value, int decimals);
 

@@ -27,7 +27,7 @@ struct Shown {
 Shown shown_as(const MetricInfo& info) {
     const std::string unit = info.unit;
     if (unit == "of thickness" || unit == "of its mean") return {100.0, std::max(0, info.decimals - 2), "%", false};
-    return {1.0, info.decimals, unit_signs(unit), unit == "points" || unit == "of 100"};
+    return {1.0, info.decimals, unit, unit == "points" || unit == "of 100"};
 }
 
 std::optional<double> scaled(std::optional<double> value, double scale) {

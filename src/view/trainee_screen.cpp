@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "view/pen.h"
 #include "view/words.h"
 
@@ -13,9 +14,7 @@ namespace {
 constexpr double kEdge = 24.0, kBodyTop = 112.0, kFootTop = 730.0, kBetween = 12.0;
 constexpr double kListWidth = 236.0, kRowHeight = 52.0;
 
-std::string attempts_words(long long attempts) {
-    return attempts == 1 ? "1 attempt" : fmt::format("{} attempts", attempts);
-}
+std::string attempts_words(long long attempts) { return counted(attempts, "attempt"); }
 
 // One line of the list; true when it was chosen.
 bool draw_level_row(Ui& ui, const std::string& id, const std::string& title, const std::string& under, bool chosen) {

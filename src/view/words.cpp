@@ -1,17 +1,12 @@
 #include "view/words.h"
 
-#include <cmath>
+#include <algorithm>
 
 #include <fmt/format.h>
 
 namespace graftwright::words {
 
-std::string number(double value, int decimals) {
-    if (!std::isfinite(value)) return "–";
-    std::string text = fmt::format("{:.{}f}", std::abs(value), decimals);
-    const bool negative = value < 0.0 && text.find_first_of("123456789") != std::string::npos;
-    return negative ? "−" + text : text;
-}
+std::string number(double value, int decimals) { return shown_number(value, decimals); }
 
 std::string clock(double seconds) {
     const auto whole = static_cast<long>(std::max(0.0, seconds));
@@ -48,12 +43,6 @@ std::string_view stage(Stage stage) {
             return "Debrief";
     }
     return "";
-}
-
-std::string hour(double deg) {
-    constexpr double kMinutesPerDegree = 2.0;  // 720 minutes of the clock face in 360°
-    const long minutes = std::lround(std::fmod((90.0 - deg) * kMinutesPerDegree + 1440.0, 720.0) / 30.0) * 30 % 720;
-    return fmt::format("{}:{:02}", minutes < 60 ? 12 : minutes / 60, minutes % 60);
 }
 
 }  // namespace graftwright::words

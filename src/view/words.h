@@ -4,6 +4,7 @@
 #include <string>
 #include <string_view>
 
+#include "base/words.h"
 #include "game/snapshot.h"
 
 namespace graftwright::words {
@@ -14,6 +15,5 @@ inline constexpr std::string_view kCaution =
 [[nodiscard]] std::string number(double value, int decimals);  // with a true minus sign
 [[nodiscard]] std::string clock(double seconds);               // mm:ss
 [[nodiscard]] std::string_view stage(Stage stage);
-[[nodiscard]] std::string hour(double deg);  // "10:30" of the clock face, examiner's
 
 }  // namespace graftwright::words

@@ -98,7 +98,14 @@ TEST_CASE("program: a file of the wrong kind is an input at fault", "[app][bad-i
 }
 
 TEST_CASE("program: wrong usage is told apart from bad input", "[app]") {
-    CHECK_THAT(run({"sew", "x.json"}).err, Contains("no command \"sew\""));
+    CHECK_THAT(run({"sew", "x.json"}).err, Contains("no command \"sew\"; --help lists them"));
+    CHECK(run({"scroe", "x.json"}).err == "graftwright: there is no command \"scroe\"; did you mean score?\n");
+    CHECK_THAT(run({"score", "x.json", "--jsno"}).err, Contains("--jsno") && Contains("Did you mean --json?\n"));
+    CHECK_THAT(run({"score", "x.json", "--reprot=x.html"}).err, Contains("Did you mean --report?\n"));
+    CHECK_THAT(run({"logbook", "exprot"}).err, Contains("Did you mean export?\n"));
+    CHECK_THAT(run({"logbook", "curve", "--anonymuos"}).err, Contains("Did you mean --anonymous?\n"));
+    CHECK_THAT(run({"score", "x.json", "--nothing-like-it"}).err, !Contains("Did you mean"));
+    CHECK_THAT(run({"study", "sixten", "--n", "1"}).err, Contains("\"sixten\" (did you mean \"sixteen\"?)"));
     for (const std::vector<std::string>& arguments :
          std::vector<std::vector<std::string>>{{"sew"},
                                                {"--nonsense"},
@@ -175,7 +182,8 @@ TEST_CASE("program: the table is for people, reasons for marks on request", "[ap
     CHECK_THAT(table.out, Contains("keratometry") && Contains("leak pressure") && Contains("Training only"));
     CHECK_THAT(table.out, !Contains("how the score comes about"));
     const Ran explained = run({"score", "-", "--no-shares", "--explain"}, even_attempt(4));
-    CHECK_THAT(explained.out, Contains("how the score comes about") && Contains("T8-01"));
+    CHECK_THAT(explained.out,
+               Contains("how the score comes about") && Contains("[Br J Ophthalmol table: 0.75–1.25 mm]"));
     // With --json the line stays alone on standard output.
     const Ran both = run({"score", "-", "--no-shares", "--explain", "--json"}, even_attempt(4));
     CHECK(lines_of(both.out).size() == 1);

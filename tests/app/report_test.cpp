@@ -2,6 +2,7 @@
 // validator, a browser and a printer. A tool that is missing here fails its test: nothing is skipped. Python is
 // Debian's own, which its packages are for.
 #include <algorithm>
+#include <array>
 #include <regex>
 
 #include <catch2/catch.hpp>
@@ -22,6 +23,74 @@ std::string named_attempt(int bites) {
     std::string text = even_attempt(bites);
     text.insert(text.find("\"scenario\""), "\"trainee\": \"" + kName + "\", ");
     return text;
+}
+
+// As long as the format allows.
+std::string long_words(const std::string& once) {
+    std::string words;
+    while (words.size() < 200) words += once;
+    return words.substr(0, 200);
+}
+
+// A level that asks everything and a title of 200 letters.
+json strict_level() {
+    json level = json::parse(text_of(kRoot + "/levels/sixteen.json"));
+    level["id"] = "strict";
+    level["title"] = long_words("Every limit broken by every bite, and no report may lose a line of it; ");
+    for (const auto& [key, limit] : json{
+             {"cylinder_D", 0.1},
+             {"flattening_D", 0.1},
+             {"step_um", 1},
+             {"hoa_rms_um", 0.1},
+             {"posterior_gape_um", 1},
+             {"radial_error_deg", 1},
+             {"spacing_error_deg", 1},
+             {"opposite_error_deg", 1},
+             {"tension_range", 0.1},
+             {"trauma_count", 0}}.items())
+        level["pass"][key] = limit;
+    return level;
+}
+
+// Bites that break as many limits each as a closure bears, on single threads and so many runs.
+std::string worst_attempt(int bites, int runs) {
+    const std::array<json, 4> kinds{
+        json{{"graft_depth_um", 300}, {"host_depth_um", 620}, {"graft_bite_mm", 0.6}, {"host_bite_mm", 1.4}},
+        json{{"graft_depth_um", 550}, {"host_depth_um", 400}, {"graft_bite_mm", 1.4}, {"host_bite_mm", 0.6}},
+        json{{"graft_depth_um", 540}, {"host_depth_um", 420}, {"graft_bite_mm", 1.35}, {"host_bite_mm", 0.7}},
+        json{{"graft_depth_um", 380}, {"host_depth_um", 600}, {"graft_bite_mm", 0.7}, {"host_bite_mm", 1.3}}};
+    const std::array<double, 4> tensions{4, 15, 34, 15};
+    json attempt{{"format", "graftwright-attempt"},
+                 {"version", 1},
+                 {"scenario", "strict"},
+                 {"trainee", long_words("Trainee of the Evening Class at the Second Table from the Window, ")},
+                 {"started", "2026-11-29T09:00:00Z, the second sitting"}};
+    for (int i = 0; i < 3; ++i) attempt["events"].push_back({{"t_s", i}, {"what", "trauma"}});
+    attempt["bites"] = json::array();
+    for (int r = 0; r < runs; ++r)
+        attempt["runs"].push_back({{"bites", json::array()}, {"tension_mN", 20}, {"friction", 0.1}, {"worked_mN", 0}});
+    for (int k = 0; k < bites; ++k) {
+        json bite = kinds[static_cast<std::size_t>(k) % 4];
+        const double deg = 90.0 + 360.0 * k / bites + (k / 4 % 2 == 0 ? 0.0 : bites > 40 ? 1.8 : 4.5);
+        bite["host_deg"] = deg;
+        bite["graft_deg"] = deg + (k % 2 == 0 ? -9 : 9);
+        const int thread = k % (runs + 1);  // 0: a single bite
+        if (thread > 0) {
+            attempt["runs"][static_cast<std::size_t>(thread - 1)]["bites"].push_back(bite);
+        } else {
+            bite["tension_mN"] = tensions[static_cast<std::size_t>(k / (runs + 1)) % 4];
+            attempt["bites"].push_back(bite);
+        }
+    }
+    return attempt.dump();
+}
+
+std::string pages_of(const std::string& pdf) {
+    const Ran info = tool("pdfinfo " + quoted(pdf));
+    CHECK_THAT(info.out, Contains("A4"));
+    std::smatch pages;
+    REQUIRE(std::regex_search(info.out, pages, std::regex("Pages: +([0-9]+)")));
+    return pages[1];
 }
 
 struct Written {
@@ -106,15 +175,34 @@ TEST_CASE("report file: a browser shows it without a word of complaint and print
         tool(chromium(folder, "--no-pdf-header-footer --print-to-pdf=" + quoted(pdf) + " " + quoted("file://" + html)));
     INFO(printed.out);
     REQUIRE(printed.code == 0);
-    const Ran info = tool("pdfinfo " + quoted(pdf));
-    CHECK_THAT(info.out, Contains("A4"));
-    std::smatch pages;
-    REQUIRE(std::regex_search(info.out, pages, std::regex("Pages: +([0-9]+)")));
-    CHECK(pages[1] == "2");
+    CHECK(pages_of(pdf) == "2");
     // The name came through as text, all of it.
     const Ran words = tool("pdftotext -layout " + quoted(pdf) + " -");
     CHECK_THAT(words.out, Contains("<script>alert('x')</script> & \"N\""));
     CHECK_THAT(words.out, Contains("not a medical device"));
+}
+
+TEST_CASE("report file: prints on two pages however many limits were broken", "[app][slow]") {
+    const auto [bites, runs] =
+        GENERATE(table<int, int>({{12, 0}, {24, 0}, {25, 0}, {32, 1}, {40, 3}, {64, 0}, {64, 7}}));
+    INFO(bites << " bites, runs: " << runs);
+    const Folder folder;
+    const std::string level = folder.write("strict.json", strict_level().dump()), html = folder.file("report.html"),
+                      pdf = folder.file("report.pdf");
+    const Ran ran = run({"score", "-", "--scenario", level, "--report", html}, worst_attempt(bites, runs));
+    INFO(ran.err);
+    REQUIRE(ran.code == 0);
+    // There are readings and marks to print, and bites with many notes.
+    const std::string page = text_of(html);
+    CHECK_THAT(page, Contains("How the marks come about") && Contains("not met") && Contains("thread") &&
+                         Contains("enters the chamber") && Contains("depths differ"));
+    REQUIRE(
+        tool(chromium(folder, "--no-pdf-header-footer --print-to-pdf=" + quoted(pdf) + " " + quoted("file://" + html)))
+            .code == 0);
+    CHECK(pages_of(pdf) == "2");
+    // Nothing is cut off: the last line of either sheet is there.
+    const Ran words = tool("pdftotext -layout " + quoted(pdf) + " -");
+    CHECK_THAT(words.out, Contains("sheet 1 of 2") && Contains("sheet 2 of 2"));
 }
 
 TEST_CASE("report file: the browser's console is listened to", "[app][slow]") {

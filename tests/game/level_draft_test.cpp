@@ -11,6 +11,7 @@
 #include "files/reader.h"
 #include "files/writer.h"
 #include "game/user_files.h"
+#include "study/best_closure.h"
 
 namespace graftwright {
 namespace {
@@ -102,6 +103,20 @@ TEST_CASE("draft: a new level and a copy are sound and have ids of their own", "
     CHECK(copy.path.empty());
     levels.push_back({"/x/my-sixteen.json", copy.form.scenario, {}, true});
     CHECK(copy_of_level(shipped(levels, "sixteen"), levels).form.scenario.id == "my-sixteen-2");
+}
+
+TEST_CASE("draft: the ideal of a new level's form passes every mark that the form asks", "[game][form]") {
+    const BestClosure best = best_closure(checked(new_level(course())).value());
+    REQUIRE(best.reason == "");
+    CHECK(best.ideal_marks.size() >= 4);
+    for (const std::vector<PassMark>& marks : {best.ideal_marks, best.hand_marks})
+        for (const PassMark& mark : marks) {
+            INFO(mark.what << ": " << mark.measured << " " << mark.unit << ", asked " << mark.limit);
+            CHECK(mark.met());
+        }
+    CHECK(best.ideal_passes);
+    CHECK(best.hand_passes);
+    CHECK_FALSE(best.asks_too_much_leak());
 }
 
 TEST_CASE("draft: saving never writes over another level nor over a file that changed meanwhile", "[game][form]") {

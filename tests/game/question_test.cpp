@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "base/words.h"
 #include "files/writer.h"
 #include "game_scenes.h"
 #include "score/drill.h"
@@ -58,7 +59,7 @@ void click_choice(Game& game, RobotHand& hand, const std::string& label) {
     FAIL("no choice says " << label);
 }
 std::string bite_at(const std::string& id, std::size_t bite) {
-    return "Bite at " + oclock_words(posed(id).model->scenario().start.bites[bite].host_deg);
+    return "Bite at " + place_words(posed(id).model->scenario().start.bites[bite].host_deg);
 }
 void wait_for_debrief(Game& game, RobotHand& hand) {
     for (int i = 0; i < 20 && !game.session().over(); ++i) hand.wait(1);
@@ -117,7 +118,7 @@ TEST_CASE("questions: where it leaks, and a repair in words", "[game][levels][sl
                                     std::abs(std::remainder(b.host_deg - weakest, 360.0));
                          }) -
         bites.begin());
-    const std::string place = oclock_words(15.0 * std::round(weakest / 15.0));
+    const std::string place = place_words(15.0 * std::round(weakest / 15.0));
     Game game = new_game(id);
     RobotHand hand(game, Device::keyboard);
     hand.wait(30);
@@ -132,7 +133,7 @@ TEST_CASE("questions: where it leaks, and a repair in words", "[game][levels][sl
     const QuestionView repair = *game.snapshot().question;
     CHECK(repair.two_sorts);
     if (retie) {
-        find_choice(game, hand, "Cut out the bite at " + oclock_words(bites[nearest].host_deg) + " and lay it anew");
+        find_choice(game, hand, "Cut out the bite at " + place_words(bites[nearest].host_deg) + " and lay it anew");
     } else {
         hand.ask(Command::up);
         find_choice(game, hand, "One more bite at " + place);
@@ -173,7 +174,7 @@ TEST_CASE("questions: a leak mended by the hand is asked for its place only", "[
     hand.ask(Command::finish);
     REQUIRE(game.session().stage() == Stage::answer);
     CHECK(game.snapshot().question->steps == 1);
-    find_choice(game, hand, oclock_words(15.0 * std::round(weakest / 15.0)));
+    find_choice(game, hand, place_words(15.0 * std::round(weakest / 15.0)));
     hand.ask(Command::primary);
     wait_for_debrief(game, hand);
     INFO(game.session().debrief()->drill->sentence);

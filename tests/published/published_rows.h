@@ -75,15 +75,16 @@ struct LeakFigures {
         {"T3-44/8", "leak pressure, 8 single bites", "mmHg", 25.2, 6.3, f.at8, true, second, ""},
         {"T3-44/16", "leak pressure, 16 single bites", "mmHg", 59.1, 11.9, f.at16, true, second, ""},
         {"T3-48", "leak pressure with 16 over that with 8", "", 2.31, 0.04, f.at16 / f.at8, true,
-         "from T3-43 and T3-44 (2.27, 2.35)", "the figures' own scatter allows 1.7 to 3.1"},
+         "from Bahar et al. 2008 and the IOVS abstract of 2007 (2.27, 2.35)",
+         "the figures' own scatter allows 1.7 to 3.1"},
         {"T3-49/8", "chamber's thrust per bite at leak, 8", "mN", 18.1, 0.0, thrust_per_bite_mN(f.at8, 8), true,
-         "calculated from T3-43", ""},
+         "calculated from Bahar et al. 2008", ""},
         {"T3-49/16", "chamber's thrust per bite at leak, 16", "mN", 20.5, 0.0, thrust_per_bite_mN(f.at16, 16), true,
-         "calculated from T3-43", ""},
+         "calculated from Bahar et al. 2008", ""},
         {"T3-49/T8", "thread tension at leak, 8", "mN", 40.0, 0.0, f.tension8, true,
-         "membrane tension pR/2 x spacing, from T3-43", "two strands of one loop share that pull"},
+         "membrane tension pR/2 × spacing, from Bahar et al. 2008", "two strands of one loop share that pull"},
         {"T3-49/T16", "thread tension at leak, 16", "mN", 35.0, 0.0, f.tension16, true,
-         "membrane tension pR/2 x spacing, from T3-43", "two strands of one loop share that pull"},
+         "membrane tension pR/2 × spacing, from Bahar et al. 2008", "two strands of one loop share that pull"},
     };
 }
 
@@ -155,7 +156,7 @@ struct LeakFigures {
         {"T2-15/a", "membrane stress at 15 mmHg", "kPa", 16.8, 4.6, stress_kPa, true,
          "PMC10123217, ring segments, mean von Mises, 118 subjects", ""},
         {"T2-15/b", "membrane stress at 15 mmHg", "kPa", 14.4, 2.5, stress_kPa, true, "PMC10123217, localised", ""},
-        {"T2-13", "rise of the apex, 10 to 30 mmHg, rim held", "um/mmHg", 0.536, 0.05, rise_um_mmHg, true,
+        {"T2-13", "rise of the apex, 10 to 30 mmHg, rim held", "µm/mmHg", 0.536, 0.05, rise_um_mmHg, true,
          "PMC7415307, 23 buttons on an artificial chamber", "theirs had stiffened under 10 mmHg; ours keeps E 1 MPa"},
     };
 }
@@ -233,15 +234,15 @@ inline constexpr unsigned kHandSeed = 20250301;
 [[nodiscard]] inline Rows hand_rows() {
     const HandFigures practised = hand_figures(kPractised, kHands, kHandSeed);
     const HandFigures beginner = hand_figures(kBeginner, kHands, kHandSeed);
-    const char* const source = "IOVS abstract 2387342 (2007): 16 bites, 3.1 +- 1.8 D";
+    const char* const source = "IOVS abstract 2387342 (2007): 16 bites, 3.1 ± 1.8 D";
     const char* const scatter =
         "the hand's scatter is our choice: the figure bounds it, it does not test the mechanics";
     const char* const burk = "Burk et al., Ophthalmic Surg 1988;19:849: 0.5-3 D, on healed eyes";
     return {
-        {"T3-44/c1", "cylinder, 12 hands: 1 deg, 2 % depth, 50 um, 10 % tension", "D", 3.1, 1.8,
-         practised.mean_cylinder, true, source, scatter},
-        {"T3-44/c2", "cylinder, 12 hands: 2 deg, 4 % depth, 100 um, 20 % tension", "D", 3.1, 1.8,
-         beginner.mean_cylinder, true, source, scatter},
+        {"T3-44/c1", "cylinder, 12 hands: 1°, 2 % depth, 50 µm, 10 % tension", "D", 3.1, 1.8, practised.mean_cylinder,
+         true, source, scatter},
+        {"T3-44/c2", "cylinder, 12 hands: 2°, 4 % depth, 100 µm, 20 % tension", "D", 3.1, 1.8, beginner.mean_cylinder,
+         true, source, scatter},
         {"T3-09", "vector change by removing one bite on the steep meridian", "D", 1.75, 1.25, practised.removal_vector,
          true, burk, ""},
     };

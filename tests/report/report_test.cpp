@@ -14,6 +14,7 @@
 #include "report/curvature_picture.h"
 #include "report/raster.h"
 #include "report/report_html.h"
+#include "report/report_style.h"
 #include "report/report_tables.h"
 #include "report/single_picture.h"
 #include "score/scorecard_json.h"
@@ -167,10 +168,12 @@ TEST_CASE("report: its bites are those of --json, column by column", "[report]")
 TEST_CASE("report: a broken limit is listed once, with its value and its source", "[report]") {
     const Scored& s = six();
     const std::string list = limits_list(s.as_case());
-    CHECK_THAT(list, Contains("donor shallow: at least 0.85 of the thickness") && Contains("T3-31, T3-32"));
+    CHECK_THAT(list,
+               Contains("donor shallow: at least 0.85 of the thickness") && Contains("AAO BCSC and teaching pages"));
     CHECK(count_of(list, "donor shallow") == 1);
     CHECK_THAT(list, !Contains("donor deep"));
-    CHECK_THAT(list, Contains("Br J Ophthalmol"));
+    CHECK_THAT(sources_line(s.as_case()),
+               Contains("<b>Br J Ophthalmol table</b> scoring table for porcine corneal suturing"));
 }
 
 TEST_CASE("report: a trainee's name is text and nothing else", "[report]") {
@@ -191,7 +194,27 @@ TEST_CASE("report: stands alone, is small, and carries the cautions, program and
     // Nothing but its own clips and the name of the SVG language points anywhere.
     CHECK(count_of(html, "http") == count_of(html, "http-equiv") + count_of(html, "http://www.w3.org/2000/svg"));
     CHECK(count_of(html, "<svg ") == 10);  // shares, four maps, two of rings, leak clock, trade-off, sections
+    static const std::regex number_of_a_list("\\bT[0-9]+-[0-9]{2}\\b");
+    CHECK_FALSE(std::regex_search(html, number_of_a_list));
     for (const char* none : {">nan", ">inf", "\"nan", "\"inf", "-nan"}) CHECK(count_of(html, none) == 0);
+}
+
+TEST_CASE("report: words of tables and sentences print at 7 points or more", "[report]") {
+    const std::string style = kReportStyle;
+    const std::size_t print = style.find("@media print");
+    std::smatch points;
+    const std::string printed = style.substr(print);
+    REQUIRE(std::regex_search(printed, points, std::regex("font-size: ([0-9.]+)pt")));
+    static const std::regex of_it("font-size: ([0-9.]*)em");
+    int count = 0;
+    for (auto it = std::sregex_iterator(style.begin(), style.end(), of_it); it != std::sregex_iterator(); ++it) {
+        INFO(it->str());
+        CHECK(std::stod((*it)[1]) * std::stod(points[1]) >= 7.0);
+        ++count;
+    }
+    CHECK(count > 5);
+    // One size alone is given in points: all others hang on it.
+    CHECK(count_of(style, "pt;") == 1);
 }
 
 TEST_CASE("report: no two parts of a page share a name", "[report]") {

@@ -277,7 +277,7 @@ TEST_CASE("drill questions: choices name every bite in place and put together an
     const DrillQuestion leak = drill_question(scenario);
     REQUIRE(leak.steps.size() == 2);
     CHECK(leak.steps[0].choices.size() == 24);
-    CHECK(leak.steps[0].choices[3].label == "1:30");
+    CHECK(leak.steps[0].choices[3].label == "1:30 (45°)");
     CHECK(leak.steps[1].choices.size() == 7 + 24);
     const DrillAnswer answer = answer_from(leak, {{3}, {1}});
     CHECK(answer.at_deg == 45.0);
@@ -311,14 +311,4 @@ TEST_CASE("drill answers: kept in an attempt's events and read back, the last on
     DrillAnswer sense;
     sense.remove = {1};
     CHECK(answer_in(attempt) == sense);
-}
-
-TEST_CASE("clock hours: as an examiner reads them, to five minutes", "[score][drill]") {
-    CHECK(oclock_words(90.0) == "12:00");
-    CHECK(oclock_words(0.0) == "3:00");
-    CHECK(oclock_words(359.9) == "3:00");
-    CHECK(oclock_words(180.0) == "9:00");
-    CHECK(oclock_words(270.0) == "6:00");
-    CHECK(oclock_words(67.5) == "12:45");
-    CHECK(oclock_words(90.5) == "12:00");
 }
