@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cctype>
 #include <filesystem>
-#include <fstream>
 #include <stdexcept>
 
+#include "base/whole_file.h"
 #include "files/writer.h"
 
 namespace graftwright {
@@ -45,16 +45,6 @@ std::string UserFiles::keep(const Attempt& attempt) const {
     const std::string path = free_name(folder_ + "/attempts/" + plain(attempt.scenario + "-" + attempt.started), ".json");
     write_whole(path, write_attempt(attempt));
     return path;
-}
-
-void write_whole(const std::string& path, const std::string& text) {
-    const std::string fresh = path + ".new";
-    std::ofstream file(fresh, std::ios::binary);
-    file << text;
-    file.close();
-    std::error_code error;
-    if (file) fs::rename(fresh, path, error);
-    if (!file || error) throw std::runtime_error(path + " could not be written");
 }
 
 }  // namespace graftwright

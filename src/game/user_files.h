@@ -28,7 +28,4 @@ class UserFiles {
     std::string folder_;
 };
 
-// Text into a file, whole or not at all: written beside the old one, then put in its place.
-void write_whole(const std::string& path, const std::string& text);
-
 }  // namespace graftwright

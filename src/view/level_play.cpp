@@ -4,6 +4,7 @@
 #include <ctime>
 #include <stdexcept>
 
+#include "base/whole_file.h"
 #include "files/reader.h"
 #include "files/writer.h"
 #include "report/report_html.h"
