@@ -1,11 +1,9 @@
 #include "app/logbook_command.h"
 
 #include <chrono>
-#include <cstdio>
 #include <cstdlib>
 #include <ctime>
 #include <filesystem>
-#include <fstream>
 #include <stdexcept>
 
 #include <CLI/CLI.hpp>
@@ -13,17 +11,14 @@
 
 #include "app/commands.h"
 #include "app/logbook_tables.h"
+#include "app/terminal.h"
+#include "base/plain_text.h"
+#include "base/whole_file.h"
 #include "logbook/export.h"
 #include "report/group_page.h"
 
 namespace graftwright {
 namespace {
-
-void tell(const Faults& faults) {
-    for (const Fault& fault : faults) std::fprintf(stderr, "%s\n", fault.text().c_str());
-}
-
-void print(const std::string& text) { std::fwrite(text.data(), 1, text.size(), stdout); }
 
 std::string environment(const char* name) {
     // Read once by a single thread, before any other starts.
@@ -52,20 +47,6 @@ std::string format_of(const std::string& out) {
     return ending == ".json" || ending == ".html" ? ending.substr(1) : "csv";
 }
 
-// Whole or not at all: written beside the file, then put in its place.
-void write_piecewise(const std::string& path, const std::function<void(const TextSink&)>& write) {
-    const std::string fresh = path + ".new";
-    std::ofstream file(fresh, std::ios::binary);
-    write([&](const std::string& piece) { file << piece; });
-    file.close();
-    std::error_code error;
-    if (file) std::filesystem::rename(fresh, path, error);
-    if (file && !error) return;
-    std::error_code ignored;
-    std::filesystem::remove(fresh, ignored);
-    throw std::runtime_error("cannot write " + path);
-}
-
 }  // namespace
 
 std::string users_logbook() { return default_logbook(environment("XDG_DATA_HOME"), environment("HOME")); }
@@ -81,10 +62,10 @@ bool enter(Logbook& logbook, const AttemptInScenario& input, const Scorecard& ca
     }
     try {
         if (!logbook.add(entry.value()))
-            std::fprintf(stderr, "logbook: this attempt is in %s already\n", logbook.place().shown().c_str());
+            say("logbook: this attempt is in " + one_line(logbook.place().shown()) + " already\n");
         return true;
     } catch (const LogbookUnreadable& damage) {
-        std::fprintf(stderr, "%s\n", damage.what());
+        say(one_line(damage.what()) + "\n");
         return false;
     }
 }
@@ -114,20 +95,19 @@ CLI::App* LogbookCommand::add_to(CLI::App& app) {
 
 int LogbookCommand::run() const {
     if (*merge_ && anonymous) {
-        std::fprintf(stderr, "graftwright: merge keeps names; --anonymous is for list, curve and export\n");
+        say("graftwright: merge keeps names; --anonymous is for list, curve and export\n");
         return kWrongUsage;
     }
     if (*export_ && (format == "html" || (format.empty() && format_of(out) == "html")) &&
         (!trainee.empty() || !scenario.empty())) {
-        std::fprintf(stderr,
-                     "graftwright: the group's page is of the whole logbook, without --trainee or --scenario\n");
+        say("graftwright: the group's page is of the whole logbook, without --trainee or --scenario\n");
         return kWrongUsage;
     }
     const std::string where = place.empty() ? users_logbook() : place;
     if (where.empty()) throw std::runtime_error("neither XDG_DATA_HOME nor HOME says where a logbook could be");
     std::error_code ignored;
     if (std::filesystem::equivalent(out, where, ignored)) {
-        std::fprintf(stderr, "graftwright: --out would write over the logbook itself, %s\n", where.c_str());
+        say("graftwright: --out would write over the logbook itself, " + one_line(where) + "\n");
         return kWrongUsage;
     }
     LogbookOptions options;
@@ -141,7 +121,7 @@ int LogbookCommand::run() const {
         if (*export_) return write_export(*logbook);
         return merge(*logbook);
     } catch (const LogbookUnreadable& damage) {
-        std::fprintf(stderr, "%s\n", damage.what());
+        say(one_line(damage.what()) + "\n");
         return kInputFault;
     }
 }
@@ -169,7 +149,7 @@ int LogbookCommand::list(Logbook& logbook) const {
             ++count;
         });
     }
-    print(fmt::format("{} attempts\n", count));
+    print(fmt::format("{} attempt{}\n", count, count == 1 ? "" : "s"));
     return kDone;
 }
 
@@ -197,9 +177,11 @@ int LogbookCommand::write_export(Logbook& logbook) const {
         if (kind == "csv") export_csv(logbook, selected, anonymous, sink);
     };
     if (out.empty() || out == "-") {
-        write(print);
+        write(print_data);
     } else {
-        write_piecewise(out, write);
+        WholeFile file(out);
+        write([&](const std::string& piece) { file.add(piece); });
+        file.put_in_place();
     }
     return kDone;
 }
@@ -216,7 +198,8 @@ int LogbookCommand::merge(Logbook& logbook) const {
         }
         const long long has = other->count();
         const auto added = static_cast<long long>(logbook.merge(*other));
-        print(fmt::format("{}: {} attempts added, {} there already\n", other->place().shown(), added, has - added));
+        print(fmt::format("{}: {} attempts added, {} there already\n", one_line(other->place().shown()), added,
+                          has - added));
     }
     return code;
 }

@@ -1,8 +1,10 @@
 // The program: commands in, exit codes out. 0 done, 1 the input is at fault, 2 wrong usage, 3 the
 // machine is at fault. Results go to standard output and nothing else does.
 #include <algorithm>
+#include <csignal>
 #include <cstdio>
 #include <exception>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -12,6 +14,8 @@
 #include "app/logbook_command.h"
 #include "app/play.h"
 #include "app/study_command.h"
+#include "app/terminal.h"
+#include "base/plain_text.h"
 #include "report/single_picture.h"
 
 namespace {
@@ -82,19 +86,23 @@ int run(int argc, char** argv) {
     const bool known = std::any_of(commands.begin(), commands.end(),
                                    [&](const CLI::App* command) { return command->get_name() == word; });
     if (!word.starts_with('-') && !known) {
-        std::fprintf(stderr, "graftwright: there is no command \"%s\"; --help lists them\n", word.c_str());
+        say("graftwright: there is no command \"" + one_line(word) + "\"; --help lists them\n");
         return kWrongUsage;
     }
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
         // Help asked for is a result; anything else is wrong usage.
-        return app.exit(error) == 0 ? kDone : kWrongUsage;
+        std::ostringstream help, complaint;
+        const int code = app.exit(error, help, complaint) == 0 ? kDone : kWrongUsage;
+        print(help.str());
+        say(complaint.str());
+        return code;
     }
     if (*play_app) return play.run();
     if (*score_app) {
         if (const std::string fault = score.usage_fault(); !fault.empty()) {
-            std::fprintf(stderr, "graftwright: %s\n", fault.c_str());
+            say("graftwright: " + one_line(fault) + "\n");
             return kWrongUsage;
         }
         return score.run();
@@ -108,15 +116,16 @@ int run(int argc, char** argv) {
 }  // namespace
 
 int main(int argc, char** argv) {
+    // A file that would grow beyond its limit (ulimit -f) is a failed write like a full disk, not a sudden end.
+    std::signal(SIGXFSZ, SIG_IGN);
     try {
         const int code = run(argc, argv);
-        if (std::fflush(stdout) != 0) {
-            std::fprintf(stderr, "graftwright: the result could not be written\n");
+        if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
+            graftwright::say("graftwright: the result could not be written\n");
             return graftwright::kMachineFault;
         }
         return code;
     } catch (const std::exception& error) {
-        std::fprintf(stderr, "graftwright: the machine is at fault: %s\n", error.what());
-        return graftwright::kMachineFault;
+        return graftwright::tell_machine_fault(error);
     }
 }

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "base/plain_text.h"
 #include "score/bite_words.h"
 
 namespace graftwright {
@@ -159,8 +160,10 @@ std::string advice(const Attempt& attempt, const Scorecard& card) {
 }
 
 std::string scorecard_table(const Scenario& scenario, const Attempt& attempt, const Scorecard& card) {
-    std::string out = fmt::format("{} — {} bites{}\n{}\n\n", scenario.title.empty() ? scenario.id : scenario.title,
-                                  card.bite_count, attempt.trainee.empty() ? "" : " — " + attempt.trainee, kCaution);
+    const std::string trainee = attempt.trainee.empty() ? "" : " — " + one_line(attempt.trainee);
+    std::string out =
+        fmt::format("{} — {} bites{}\n{}\n\n", one_line(scenario.title.empty() ? scenario.id : scenario.title),
+                    card.bite_count, trainee, kCaution);
     if (!card.converged()) {
         out += fmt::format("no closure: {}\n", card.reason());
         if (!card.bites.empty()) out += "\n" + bite_rows(attempt, card);
