@@ -1,47 +1,29 @@
 #include "app/commands.h"
 
-#include "app/play.h"
-
 #include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
-#include <unistd.h>
 #include <utility>
 
 #include "app/logbook_command.h"
-#include "app/output_file.h"
+#include "app/play.h"
+#include "app/terminal.h"
+#include "base/plain_text.h"
+#include "base/whole_file.h"
 #include "files/reader.h"
 #include "report/report_html.h"
 #include "report/single_picture.h"
 #include "score/drill.h"
 #include "score/scorecard_json.h"
-#include "view/play_window.h"
+#include "view/display.h"
 
 namespace graftwright {
-namespace {
-
-void tell(const Faults& faults) {
-    for (const Fault& fault : faults) std::fprintf(stderr, "%s\n", fault.text().c_str());
-}
-
-void print(const std::string& text) { std::fputs(text.c_str(), stdout); }
-
-// "solving 3 of 18" on a terminal, rewritten in place.
-std::function<void(std::size_t, std::size_t)> progress_on_terminal() {
-    if (isatty(STDERR_FILENO) == 0) return {};
-    return [](std::size_t done, std::size_t all) {
-        std::fprintf(stderr, "\rsolving closure %zu of %zu%s", done, all, done == all ? "\r\033[K" : "");
-        std::fflush(stderr);
-    };
-}
-
-}  // namespace
 
 std::string levels_folder() {
     // Read once by a single thread, before any other starts.
     const char* const given = std::getenv("GRAFTWRIGHT_LEVELS");  // NOLINT(concurrency-mt-unsafe)
-    return given != nullptr ? given : GRAFTWRIGHT_LEVELS_DIR;
+    return given != nullptr && *given != '\0' ? given : GRAFTWRIGHT_LEVELS_DIR;
 }
 
 std::string ScoreCommand::usage_fault() const {
@@ -71,22 +53,23 @@ void ScoreCommand::write_files(const AttemptInScenario& input, const Scorecard& 
     if (report.empty() && svg.empty() && png.empty()) return;
     const Case what{input.scenario, input.attempt, card, find_experts(input.scenario, levels_folder())};
     const PictureKind kind = picture_kind(picture).value_or(PictureKind::overview);
-    if (!report.empty()) write_file(report, report_html(what));
-    if (!svg.empty()) write_file(svg, picture_svg(what, kind));
-    if (!png.empty()) write_file(png, picture_png(what, kind, width_px));
+    if (!report.empty()) write_whole(report, report_html(what));
+    if (!svg.empty()) write_whole(svg, picture_svg(what, kind));
+    if (!png.empty()) write_whole(png, picture_png(what, kind, width_px));
 }
 
 void ScoreCommand::show(const AttemptInScenario& input, const Scorecard& card,
                         const std::optional<DrillVerdict>& drill) const {
     if (json) {
-        print(scorecard_json(input.scenario, card) + "\n");
+        print_data(scorecard_json(input.scenario, card) + "\n");
         // The line stays what it is; the reasons for the marks go where progress goes.
-        if (explain) std::fputs(scorecard_explanation(card).c_str(), stderr);
-        return;
+        if (explain) say(scorecard_explanation(card));
+    } else {
+        print(scorecard_table(input.scenario, input.attempt, card));
+        if (drill) print("\n" + verdict_text(*drill));
+        if (explain) print("\n" + scorecard_explanation(card));
     }
-    print(scorecard_table(input.scenario, input.attempt, card));
-    if (drill) print("\n" + verdict_text(*drill));
-    if (explain) print("\n" + scorecard_explanation(card));
+    std::fflush(stdout);  // out, whatever comes after it
 }
 
 int ScoreCommand::run() const {
@@ -100,21 +83,24 @@ int ScoreCommand::run() const {
         const Result<AttemptInScenario> read = read_attempt_file(path, scenario, levels_folder());
         if (!read.ok()) {
             tell(read.faults());
-            code = kInputFault;
+            code = std::max(code, kInputFault);
             continue;
         }
         const AttemptInScenario& input = read.value();
         const ScenarioModel model(input.scenario);
         ScoreOptions options;
         options.shares = !no_shares;
-        options.progress = progress_on_terminal();
+        options.progress = progress_on_terminal("solving closure");
         const Scorecard card = score_attempt(model, input.attempt, options);
-        write_files(input, card);
         std::optional<DrillVerdict> drill;
         if (input.scenario.kind != ScenarioKind::closure && (!json || book)) drill = judge_drill(model, input.attempt);
         show(input, card, drill);
         if (!json && &path != &attempts.back()) print("\n");
-        // After the result is out: a logbook that won't must not cost it.
+        // The results come first: neither a disk nor a logbook that won't costs them, only the exit code.
+        code = std::max(code, tried([&] {
+            write_files(input, card);
+            return kDone;
+        }));
         if (book) book->enter(input, card, drill ? std::optional(drill->passed) : std::nullopt);
     }
     return std::max(code, book ? book->code() : kDone);
@@ -141,17 +127,16 @@ int ring(const std::string& ring_case) {
         tell(read.faults());
         return kInputFault;
     }
-    print(ring_json(solve_ring(read.value())) + "\n");
+    print_data(ring_json(solve_ring(read.value())) + "\n");
     return kDone;
 }
 
 int play_or_demonstrate() {
-    if (display_available()) return PlayCommand{}.run();
+    const std::string no_display = display_fault();
+    if (no_display.empty()) return PlayCommand{}.run();
     const std::string demonstration = levels_folder() + "/attempts/even_sixteen.json";
-    std::fprintf(stderr,
-                 "There is no display here (DISPLAY is not set), so no game; scoring the shipped demonstration attempt,\n%s\n"
-                 "(graftwright --help lists the commands)\n\n",
-                 demonstration.c_str());
+    say("There is no display here (" + one_line(no_display) + "), so no game; scoring the shipped demonstration attempt,\n" +
+        demonstration + "\n(graftwright --help lists the commands)\n\n");
     ScoreCommand score;
     score.attempts = {demonstration};
     return score.run();

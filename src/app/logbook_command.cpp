@@ -1,11 +1,9 @@
 #include "app/logbook_command.h"
 
 #include <chrono>
-#include <cstdio>
 #include <cstdlib>
 #include <ctime>
 #include <filesystem>
-#include <fstream>
 #include <stdexcept>
 
 #include <CLI/CLI.hpp>
@@ -13,18 +11,15 @@
 
 #include "app/commands.h"
 #include "app/logbook_tables.h"
+#include "app/terminal.h"
+#include "base/plain_text.h"
+#include "base/whole_file.h"
 #include "base/words.h"
 #include "logbook/export.h"
 #include "report/group_page.h"
 
 namespace graftwright {
 namespace {
-
-void tell(const Faults& faults) {
-    for (const Fault& fault : faults) std::fprintf(stderr, "%s\n", fault.text().c_str());
-}
-
-void print(const std::string& text) { std::fwrite(text.data(), 1, text.size(), stdout); }
 
 std::string environment(const char* name) {
     // Read once by a single thread, before any other starts.
@@ -53,20 +48,6 @@ std::string format_of(const std::string& out) {
     return ending == ".json" || ending == ".html" ? ending.substr(1) : "csv";
 }
 
-// Whole or not at all: written beside the file, then put in its place.
-void write_piecewise(const std::string& path, const std::function<void(const TextSink&)>& write) {
-    const std::string fresh = path + ".new";
-    std::ofstream file(fresh, std::ios::binary);
-    write([&](const std::string& piece) { file << piece; });
-    file.close();
-    std::error_code error;
-    if (file) std::filesystem::rename(fresh, path, error);
-    if (file && !error) return;
-    std::error_code ignored;
-    std::filesystem::remove(fresh, ignored);
-    throw std::runtime_error("cannot write " + path);
-}
-
 }  // namespace
 
 std::string users_logbook() { return default_logbook(environment("XDG_DATA_HOME"), environment("HOME")); }
@@ -76,14 +57,13 @@ ScoringLogbook::ScoringLogbook(const std::string& place) {
         logbook_ = opened(place, {});
         if (!logbook_) code_ = kInputFault;
     } catch (const std::exception& error) {
-        give_up(error.what());
+        give_up(error);
     }
 }
 
-void ScoringLogbook::give_up(const char* why) {
-    std::fprintf(stderr, "graftwright: the machine is at fault: %s\n", why);
+void ScoringLogbook::give_up(const std::exception& why) {
+    code_ = tell_machine_fault(why);
     logbook_.reset();
-    code_ = kMachineFault;
 }
 
 void ScoringLogbook::enter(const AttemptInScenario& input, const Scorecard& card, std::optional<bool> drill_passed) {
@@ -97,12 +77,12 @@ void ScoringLogbook::enter(const AttemptInScenario& input, const Scorecard& card
     }
     try {
         if (!logbook_->add(entry.value()))
-            std::fprintf(stderr, "logbook: this attempt is in %s already\n", logbook_->place().shown().c_str());
+            say("logbook: this attempt is in " + one_line(logbook_->place().shown()) + " already\n");
     } catch (const LogbookUnreadable& damage) {
-        std::fprintf(stderr, "%s\n", damage.what());
+        say(one_line(damage.what()) + "\n");
         code_ = kInputFault;
     } catch (const std::exception& error) {
-        give_up(error.what());
+        give_up(error);
     }
 }
 
@@ -131,13 +111,12 @@ CLI::App* LogbookCommand::add_to(CLI::App& app) {
 
 int LogbookCommand::run() const {
     if (*merge_ && anonymous) {
-        std::fprintf(stderr, "graftwright: merge keeps names; --anonymous is for list, curve and export\n");
+        say("graftwright: merge keeps names; --anonymous is for list, curve and export\n");
         return kWrongUsage;
     }
     if (*export_ && (format == "html" || (format.empty() && format_of(out) == "html")) &&
         (!trainee.empty() || !scenario.empty())) {
-        std::fprintf(stderr,
-                     "graftwright: the group's page is of the whole logbook, without --trainee or --scenario\n");
+        say("graftwright: the group's page is of the whole logbook, without --trainee or --scenario\n");
         return kWrongUsage;
     }
     const std::string where = place.empty() ? users_logbook() : place;
@@ -145,7 +124,7 @@ int LogbookCommand::run() const {
     std::error_code ignored;
     const LogbookPlace named = LogbookPlace::of(where);
     if (std::filesystem::equivalent(out, named.path(), ignored)) {
-        std::fprintf(stderr, "graftwright: --out would write over the logbook itself, %s\n", named.shown().c_str());
+        say("graftwright: --out would write over the logbook itself, " + one_line(named.shown()) + "\n");
         return kWrongUsage;
     }
     LogbookOptions options;
@@ -159,7 +138,7 @@ int LogbookCommand::run() const {
         if (*export_) return write_export(*logbook);
         return merge(*logbook);
     } catch (const LogbookUnreadable& damage) {
-        std::fprintf(stderr, "%s\n", damage.what());
+        say(one_line(damage.what()) + "\n");
         return kInputFault;
     }
 }
@@ -215,9 +194,11 @@ int LogbookCommand::write_export(Logbook& logbook) const {
         if (kind == "csv") export_csv(logbook, selected, anonymous, sink);
     };
     if (out.empty() || out == "-") {
-        write(print);
+        write(print_data);
     } else {
-        write_piecewise(out, write);
+        WholeFile file(out);
+        write([&](const std::string& piece) { file.add(piece); });
+        file.put_in_place();
     }
     return kDone;
 }
@@ -234,7 +215,7 @@ int LogbookCommand::merge(Logbook& logbook) const {
         }
         const long long has = other->count();
         const auto added = static_cast<long long>(logbook.merge(*other));
-        print(fmt::format("{}: {} added, {} there already\n", other->place().shown(), counted(added, "attempt"),
+        print(fmt::format("{}: {} added, {} there already\n", one_line(other->place().shown()), counted(added, "attempt"),
                           has - added));
     }
     return code;

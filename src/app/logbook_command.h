@@ -3,6 +3,7 @@
 // The only place that asks the environment where the user's data folder is and the clock what time it is.
 #pragma once
 
+#include <exception>
 #include <optional>
 #include <string>
 #include <vector>
@@ -56,7 +57,7 @@ class ScoringLogbook {
     void enter(const AttemptInScenario& input, const Scorecard& card, std::optional<bool> drill_passed);
 
   private:
-    void give_up(const char* why);
+    void give_up(const std::exception& why);
 
     std::optional<Logbook> logbook_;
     int code_ = kDone;

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/plain_text.h"
 #include "base/words.h"
 
 namespace graftwright {
@@ -31,7 +32,7 @@ std::string shown(const std::optional<double>& value, int decimals) {
     return value ? fmt::format("{:.{}f}", *value, decimals) : "–";
 }
 
-std::string name_of(const std::string& trainee) { return trainee.empty() ? "(no name)" : trainee; }
+std::string name_of(const std::string& trainee) { return trainee.empty() ? "(no name)" : one_line(trainee); }
 
 // One block a value, from the lowest to the highest of them; a dot where there is none.
 std::string course(const std::vector<std::optional<double>>& values) {
@@ -68,15 +69,15 @@ std::string list_head() {
 
 std::string list_line(const Entry& entry, const std::string& shown_name) {
     const auto number = [&](Metric metric) { return shown(at(entry.measures, metric), info(metric).decimals); };
-    return padded(entry.at_utc, 22) + padded(name_of(shown_name), kNameWidth - 1) + " " + padded(entry.scenario, 19) +
-           " " +
+    return padded(one_line(entry.at_utc), 22) + padded(name_of(shown_name), kNameWidth - 1) + " " +
+           padded(one_line(entry.scenario), 19) + " " +
            fmt::format("{:>6} {:>6}  {:<8} {:>10} {:>10}\n", entry.bites, number(Metric::total),
                        entry.passed ? "yes" : "no", number(Metric::cylinder_D), number(Metric::leak_pressure_mmHg));
 }
 
 std::string curve_table(const TraineePage& page, const std::string& shown_name) {
     std::string out = fmt::format("{}: {}{}\n", name_of(shown_name), counted(page.attempts_in_all, "attempt"),
-                                  page.options.scenario.empty() ? "" : " at " + page.options.scenario);
+                                  page.options.scenario.empty() ? "" : " at " + one_line(page.options.scenario));
     out += fmt::format("  {:<20} {:<13} {:>8} {:>8} {:>8}  {:<7} {}\n", "metric", "unit", "level", "before", "best",
                        "better", "latest attempts");
     for (const MetricCurve& curve : page.metrics) {

@@ -1,6 +1,7 @@
 // The program: commands in, exit codes out. 0 done, 1 the input is at fault, 2 wrong usage, 3 the
 // machine is at fault. Results go to standard output and nothing else does.
 #include <algorithm>
+#include <csignal>
 #include <cstdio>
 #include <exception>
 #include <optional>
@@ -15,6 +16,8 @@
 #include "app/logbook_command.h"
 #include "app/play.h"
 #include "app/study_command.h"
+#include "app/terminal.h"
+#include "base/plain_text.h"
 #include "logbook/place.h"
 #include "report/single_picture.h"
 
@@ -108,9 +111,8 @@ int run(int argc, char** argv) {
     const std::vector<std::string> words(argv + 1, argv + argc), commands = command_names(app);
     const std::optional<std::string> meant = meant_by(app, words);
     if (!words[0].starts_with('-') && std::find(commands.begin(), commands.end(), words[0]) == commands.end()) {
-        std::fprintf(stderr, "graftwright: there is no command \"%s\"; %s\n",
-                     without_urls(words[0], argc, argv).c_str(),
-                     meant ? ("did you mean " + *meant + "?").c_str() : "--help lists them");
+        say("graftwright: there is no command \"" + one_line(without_urls(words[0], argc, argv)) + "\"; " +
+            (meant ? "did you mean " + *meant + "?" : "--help lists them") + "\n");
         return kWrongUsage;
     }
     try {
@@ -118,23 +120,23 @@ int run(int argc, char** argv) {
     } catch (const CLI::ParseError& error) {
         std::ostringstream out, err;
         const int code = app.exit(error, out, err);
-        std::fputs(out.str().c_str(), stdout);
-        std::fputs(without_urls(err.str(), argc, argv).c_str(), stderr);
+        print(out.str());
+        say(without_urls(err.str(), argc, argv));
         // Help asked for is a result; anything else is wrong usage.
         if (code == 0) return kDone;
-        if (meant) std::fprintf(stderr, "Did you mean %s?\n", meant->c_str());
+        if (meant) say("Did you mean " + *meant + "?\n");
         return kWrongUsage;
     }
     std::vector<std::string> logbooks = logbook.sources;
     logbooks.insert(logbooks.end(), {logbook.place, logbook.trainee, play.logbook, score.logbook.value_or("")});
     if (password_is_elsewhere(argc, argv, logbooks)) {
-        std::fprintf(stderr, "graftwright: a logbook's URL stands behind --logbook, and a file is no URL\n");
+        say("graftwright: a logbook's URL stands behind --logbook, and a file is no URL\n");
         return kWrongUsage;
     }
     if (*play_app) return play.run();
     if (*score_app) {
         if (const std::string fault = score.usage_fault(); !fault.empty()) {
-            std::fprintf(stderr, "graftwright: %s\n", fault.c_str());
+            say("graftwright: " + one_line(fault) + "\n");
             return kWrongUsage;
         }
         return score.run();
@@ -148,15 +150,16 @@ int run(int argc, char** argv) {
 }  // namespace
 
 int main(int argc, char** argv) {
+    // A file that would grow beyond its limit (ulimit -f) is a failed write like a full disk, not a sudden end.
+    std::signal(SIGXFSZ, SIG_IGN);
     try {
         const int code = run(argc, argv);
-        if (std::fflush(stdout) != 0) {
-            std::fprintf(stderr, "graftwright: the result could not be written\n");
+        if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
+            graftwright::say("graftwright: the result could not be written\n");
             return graftwright::kMachineFault;
         }
         return code;
     } catch (const std::exception& error) {
-        std::fprintf(stderr, "graftwright: the machine is at fault: %s\n", error.what());
-        return graftwright::kMachineFault;
+        return graftwright::tell_machine_fault(error);
     }
 }

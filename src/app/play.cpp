@@ -1,55 +1,51 @@
 #include "app/play.h"
 
-#include <cstdio>
+#include <algorithm>
 #include <cstdlib>
-#include <filesystem>
 #include <optional>
 #include <stdexcept>
 
+#include <fmt/format.h>
+
 #include "app/commands.h"
 #include "app/logbook_command.h"
+#include "app/terminal.h"
+#include "base/plain_text.h"
+#include "base/whole_file.h"
 #include "base/words.h"
 #include "files/reader.h"
 #include "files/writer.h"
 #include "game/game.h"
 #include "game/hand_script.h"
-#include "game/user_files.h"
 #include "score/bites_in_order.h"
+#include "view/display.h"
 #include "view/play_window.h"
 
 namespace graftwright {
 namespace {
 
-void tell(const Faults& faults) {
-    for (const Fault& fault : faults) std::fprintf(stderr, "%s\n", fault.text().c_str());
-}
-
-// A scenario by id from the levels' folder, or by file.
-Result<Scenario> scenario_named(const std::string& name, const std::string& levels) {
-    if (name.ends_with(".json") || name.find('/') != std::string::npos) {
-        const Result<std::string> text = read_text_file(name);
-        if (!text.ok()) return text.faults();
-        return read_scenario(text.value(), name);
-    }
-    return find_scenario(name, levels + "/", levels);
-}
-
-// What a hand played in one game, saved, scored and entered.
+// What a hand played in one game: shown, then saved and entered, neither of which costs the other.
 int report(const Game& game, const std::string& save, ScoringLogbook* book) {
     const Attempt attempt = game.attempt();
-    if (!save.empty()) {
-        write_whole(save, write_attempt(attempt));
-        std::fprintf(stderr, "the attempt is saved in %s\n", save.c_str());
-    }
-    if (const auto& debrief = game.session().debrief()) {
-        const Snapshot shot = game.snapshot();
-        std::fputs(scorecard_table(*shot.scenario, attempt, debrief->card).c_str(), stdout);
-        const auto passed = debrief->drill ? std::optional(debrief->drill->passed) : std::nullopt;
-        if (book != nullptr) book->enter({*shot.scenario, attempt, write_attempt(attempt)}, debrief->card, passed);
+    const auto& debrief = game.session().debrief();
+    const Snapshot shot = game.snapshot();
+    if (debrief) {
+        print(scorecard_table(*shot.scenario, attempt, debrief->card));
     } else {
-        std::printf("The hand stopped before the end: %s tied, nothing scored.\n", counted(bite_count(attempt), "bite").c_str());
+        print("The hand stopped before the end: " + counted(bite_count(attempt), "bite") + " tied, nothing scored.\n");
     }
-    return book != nullptr ? book->code() : kDone;
+    const int saved = tried([&] {
+        if (save.empty()) return kDone;
+        write_whole(save, write_attempt(attempt));
+        say("the attempt is saved in " + one_line(save) + "\n");
+        return kDone;
+    });
+    if (book == nullptr) return saved;
+    if (debrief) {
+        const auto passed = debrief->drill ? std::optional(debrief->drill->passed) : std::nullopt;
+        book->enter({*shot.scenario, attempt, write_attempt(attempt)}, debrief->card, passed);
+    }
+    return std::max(saved, book->code());
 }
 
 // Where the user's own things are kept, as the desktop's standard has it: it asks to ignore relative paths.
@@ -62,14 +58,14 @@ std::string data_folder() {
 }
 
 void tell_frames(const FrameReport& report) {
-    std::printf("frames                    %d\n"
-                "our code, a frame         %.2f ms median, %.2f ms p99 (draw calls excluded)\n"
-                "whole frame               %.2f ms median, %.0f frames a second\n"
-                "first frame               %.2f s after the start\n"
-                "memory                    %.0f MB\n"
-                "drawn by                  %s\n",
-                report.frames, report.own_median_ms, report.own_p99_ms, report.whole_median_ms, report.frames_per_s,
-                report.first_frame_s, report.memory_MB, report.renderer.c_str());
+    print(fmt::format("frames                    {}\n"
+                      "our code, a frame         {:.2f} ms median, {:.2f} ms p99 (draw calls excluded)\n"
+                      "whole frame               {:.2f} ms median, {:.0f} frames a second\n"
+                      "first frame               {:.2f} s after the start\n"
+                      "memory                    {:.0f} MB\n"
+                      "drawn by                  {}\n",
+                      report.frames, report.own_median_ms, report.own_p99_ms, report.whole_median_ms,
+                      report.frames_per_s, report.first_frame_s, report.memory_MB, one_line(report.renderer)));
 }
 
 }  // namespace
@@ -87,13 +83,13 @@ int PlayCommand::run() const {
         script = read.value();
     }
     if (no_window && !script) {
-        std::fprintf(stderr, "--no-window plays a scripted hand: give one with --hand FILE\n");
+        say("--no-window plays a scripted hand: give one with --hand FILE\n");
         return kWrongUsage;
     }
     const std::string wanted = !scenario.empty() ? scenario : script ? script->scenario : "";
     std::optional<Scenario> level;
     if (!wanted.empty()) {
-        const Result<Scenario> found = scenario_named(wanted, folder);
+        const Result<Scenario> found = read_level(wanted, folder);
         if (!found.ok()) {
             tell(found.faults());
             return kInputFault;
@@ -101,13 +97,13 @@ int PlayCommand::run() const {
         level = found.value();
     }
     if (const LogbookPlace place = LogbookPlace::of(logbook); !logbook.empty() && !place.fault().empty()) {
-        std::fprintf(stderr, "--logbook %s: %s\n", place.shown().c_str(), place.fault().c_str());
+        say("--logbook " + one_line(place.shown()) + ": " + place.fault() + "\n");
         return kInputFault;
     }
     if (!no_window) {
-        if (!display_available()) {
-            std::fprintf(stderr, "graftwright: no display here (DISPLAY is not set); a scripted hand plays without one: "
-                                 "play --hand FILE --no-window\n");
+        if (const std::string no_display = display_fault(); !no_display.empty()) {
+            say("graftwright: no display here (" + one_line(no_display) +
+                "); a scripted hand plays without one: play --hand FILE --no-window\n");
             return kMachineFault;
         }
         PlayOptions options;
@@ -123,7 +119,7 @@ int PlayCommand::run() const {
         const FrameReport report = play_in_window(options);
         if (frames > 0) tell_frames(report);
         if (!report.logbook_fault.empty())
-            std::fprintf(stderr, "graftwright: not in the logbook: %s; the attempt's file is kept\n", report.logbook_fault.c_str());
+            say("graftwright: not in the logbook: " + one_line(report.logbook_fault) + "; the attempt's file is kept\n");
         return kDone;
     }
     std::optional<ScoringLogbook> book;
@@ -139,7 +135,7 @@ int PlayCommand::run() const {
     options.examiner_view = script->examiner_view;
     Game game(model, make_inline_service(model), options);
     constexpr int kSecondsAfter = 10;
-    play_inputs(game, inputs_of(*script), kSecondsAfter * kTicksPerSecond);
+    play_inputs(game, inputs_of(*script), kSecondsAfter * kTicksPerSecond, progress_on_terminal("playing second"));
     return report(game, save, book ? &*book : nullptr);
 }
 

@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <charconv>
-#include <cstdio>
 #include <optional>
 #include <string_view>
 #include <thread>
-#include <unistd.h>
 
 #include "app/commands.h"
+#include "app/terminal.h"
+#include "base/plain_text.h"
 #include "files/reader.h"
 #include "study/study_csv.h"
 
@@ -34,25 +34,17 @@ bool read_shard(const std::string& text, StudyOptions& options) {
     return true;
 }
 
-Result<Scenario> scenario_named(const std::string& name) {
-    const bool a_file = name == "-" || name.find('/') != std::string::npos || name.ends_with(".json");
-    if (!a_file) return find_scenario(name, levels_folder() + "/", levels_folder());
-    const Result<std::string> text = read_text_file(name);
-    if (!text.ok()) return text.faults();
-    return read_scenario(text.value(), name == "-" ? "<stdin>" : name);
-}
-
 }  // namespace
 
 int StudyCommand::run() const {
     StudyOptions options;
     if (!read_shard(shard, options)) {
-        std::fprintf(stderr, "--shard is \"%s\", expected I/K with I from 1 to K\n", shard.c_str());
+        say("--shard is \"" + one_line(shard) + "\", expected I/K with I from 1 to K\n");
         return kWrongUsage;
     }
-    Result<Scenario> read = scenario_named(scenario);
+    Result<Scenario> read = read_level(scenario, levels_folder());
     if (!read.ok()) {
-        for (const Fault& fault : read.faults()) std::fprintf(stderr, "%s\n", fault.text().c_str());
+        tell(read.faults());
         return kInputFault;
     }
     const Scenario level = read.take();
@@ -61,15 +53,10 @@ int StudyCommand::run() const {
     options.seed = seed;
     options.jobs = jobs > 0 ? jobs : static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
     options.shares = shares;
-    if (isatty(STDERR_FILENO) != 0)
-        options.progress = [](std::size_t done, std::size_t all) {
-            std::fprintf(stderr, "\rhand %zu of %zu%s", done, all, done == all ? "\r\033[K" : "");
-            std::fflush(stderr);
-        };
+    options.progress = progress_on_terminal("hand");
     const ScenarioModel model(level);
-    std::fputs(study_csv_header().c_str(), stdout);
-    for (const Trial& trial : run_study(model, options))
-        std::fputs(study_csv_row(level.id, options, trial).c_str(), stdout);
+    print_data(study_csv_header());
+    for (const Trial& trial : run_study(model, options)) print_data(study_csv_row(level.id, options, trial));
     return kDone;
 }
 

@@ -227,6 +227,9 @@ Result<Json> parse_document(std::string_view text, const std::string& file_name)
         return Fault{file_name, 0, "the file is larger than 16 MiB, expected far less"};
     if (text.find_first_not_of(" \t\r\n") == text.npos)
         return Fault{file_name, 1, "the file is empty, expected one JSON object"};
+    // The library takes a NUL for the end of the text and would read no further.
+    if (const std::size_t nul = text.find('\0'); nul != text.npos)
+        return Fault{file_name, line_at(text, nul), "a NUL byte, expected text only"};
     LineCount count;
     TreeBuilder builder(count, text, file_name);
     const bool whole = listen(text, count, builder);
@@ -260,7 +263,9 @@ Faults faults_from(const Findings& findings, std::string_view text, const std::s
     if (faults.size() > kMostFaults) {
         const std::size_t more = faults.size() - kMostFaults;
         faults.resize(kMostFaults);
-        faults.push_back({file_name, 0, "and " + std::to_string(more) + " more faults"});
+        // At least: nobody looks for more than are told.
+        faults.push_back(
+            {file_name, 0, "and at least " + std::to_string(more) + " more fault" + (more == 1 ? "" : "s")});
     }
     return faults;
 }

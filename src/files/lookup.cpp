@@ -91,6 +91,34 @@ Faults faults_of_schema(const std::string& text, const std::string& name) {
     return {{name, 0, "differs from the schema built into this program, expected the same text"}};
 }
 
+// The scenario with that id in the first folder that has it. asking: the file that names the id; it is not to blame
+// where the levels' folder, the first of them, has no level at all.
+Result<Scenario> scenario_in(const std::vector<std::string>& folders, const std::string& id,
+                             const std::string& asking) {
+    std::set<std::string> known;
+    bool levels_there = false;
+    for (const std::string& folder : folders) {
+        for (const fs::path& path : json_files(folder)) {
+            const Result<std::string> text = read_text_file(path.string());
+            if (!text.ok()) continue;
+            const std::optional<std::string> found = scenario_id(text.value());
+            if (!found) continue;
+            if (*found == id) return read_scenario(text.value(), path.string());
+            known.insert(*found);
+        }
+        if (&folder == &folders.front()) levels_there = !known.empty();
+    }
+    std::error_code unknown;
+    const std::string& levels_dir = folders.front();
+    if (!fs::is_directory(levels_dir, unknown))
+        return Fault{levels_dir, 0, "there is no such folder, expected the one with the level " + in_quotes(id)};
+    if (!levels_there) return Fault{levels_dir, 0, "the folder holds no level, expected " + in_quotes(id) + " there"};
+    const std::optional<std::string> meant = nearest_word(id, known);
+    return Fault{asking, 0,
+                 "no scenario has the id " + in_quotes(id) + (meant ? " (did you mean " + in_quotes(*meant) + "?)" : "") +
+                     ", expected one of " + listed(known)};
+}
+
 Result<AttemptInScenario> attempt_in_scenario(const std::string& text, const std::string& attempt_path,
                                               const std::string& scenario_path, const std::string& levels_dir) {
     const std::string name = shown_name(attempt_path);
@@ -140,25 +168,19 @@ Result<std::string> read_text_file(const std::string& path) {
 }
 
 Result<Scenario> find_scenario(const std::string& id, const std::string& attempt_path, const std::string& levels_dir) {
-    std::set<std::string> known;
     std::vector<std::string> folders{levels_dir};
     const std::string beside = folder_of(attempt_path);
     std::error_code unknown;
     if (!fs::equivalent(beside, levels_dir, unknown)) folders.push_back(beside);
-    for (const std::string& folder : folders)
-        for (const fs::path& path : json_files(folder)) {
-            const Result<std::string> text = read_text_file(path.string());
-            if (!text.ok()) continue;
-            const std::optional<std::string> found = scenario_id(text.value());
-            if (!found) continue;
-            if (*found == id) return read_scenario(text.value(), path.string());
-            known.insert(*found);
-        }
-    const std::optional<std::string> meant = nearest_word(id, known);
-    return Fault{shown_name(attempt_path), 0,
-                 "no scenario has the id " + in_quotes(id) +
-                     (meant ? " (did you mean " + in_quotes(*meant) + "?)" : "") + ", expected " +
-                     (known.empty() ? "one in " + levels_dir + " or next to the attempt" : "one of " + listed(known))};
+    return scenario_in(folders, id, shown_name(attempt_path));
+}
+
+Result<Scenario> read_level(const std::string& id_or_file, const std::string& levels_dir) {
+    const bool file = id_or_file == "-" || id_or_file.find('/') != std::string::npos || id_or_file.ends_with(".json");
+    if (!file) return scenario_in({levels_dir}, id_or_file, levels_dir);
+    const Result<std::string> text = read_text_file(id_or_file);
+    if (!text.ok()) return text.faults();
+    return read_scenario(text.value(), shown_name(id_or_file));
 }
 
 Result<AttemptInScenario> read_attempt_file(const std::string& attempt_path, const std::string& scenario_path,

@@ -44,6 +44,9 @@ namespace graftwright {
 [[nodiscard]] Result<Scenario> find_scenario(const std::string& id, const std::string& attempt_path,
                                              const std::string& levels_dir);
 
+// A level as it is named on a command line: by its file ("-": standard input) or by its id in levels_dir.
+[[nodiscard]] Result<Scenario> read_level(const std::string& id_or_file, const std::string& levels_dir);
+
 struct AttemptInScenario {
     Scenario scenario;
     Attempt attempt;

@@ -3,13 +3,10 @@
 #include <algorithm>
 #include <cctype>
 
+#include "base/plain_text.h"
+
 namespace graftwright {
 namespace {
-
-int line_at(std::string_view text, std::size_t offset) {
-    const auto end = text.begin() + static_cast<std::ptrdiff_t>(std::min(offset, text.size()));
-    return 1 + static_cast<int>(std::count(text.begin(), end, '\n'));
-}
 
 bool part_of_word(char c) {
     return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_' || c == '+' || c == '-' || c == '.';
@@ -21,7 +18,8 @@ std::string_view word_at(std::string_view text, std::size_t offset) {
     std::size_t first = offset;
     std::size_t last = offset;
     if (!part_of_word(text[offset])) {
-        if (first == 0 || !part_of_word(text[first - 1])) return text.substr(offset, 1);
+        if (first == 0 || !part_of_word(text[first - 1]))
+            return text.substr(offset, std::max(std::size_t{1}, utf8_at(text, offset).length));
         --first;  // the character after a word gave it away
         --last;
     }
@@ -51,20 +49,17 @@ std::string expectation(std::string_view detail) {
 
 }  // namespace
 
+int line_at(std::string_view text, std::size_t offset) {
+    const auto end = text.begin() + static_cast<std::ptrdiff_t>(std::min(offset, text.size()));
+    return 1 + static_cast<int>(std::count(text.begin(), end, '\n'));
+}
+
 std::string in_quotes(std::string_view text) {
     constexpr std::size_t kLongest = 40;
-    std::string shown;
-    for (std::size_t i = 0; i < text.size() && i < kLongest; ++i) {
-        const unsigned char c = static_cast<unsigned char>(text[i]);
-        shown += (c < 0x20 || c == 0x7f) ? '?' : text[i];
-    }
-    if (text.size() > kLongest) {
-        // never leave half a UTF-8 letter behind
-        while (!shown.empty() && (static_cast<unsigned char>(shown.back()) & 0xC0U) == 0x80U) shown.pop_back();
-        if (!shown.empty() && (static_cast<unsigned char>(shown.back()) & 0x80U) != 0) shown.pop_back();
-        shown += "…";
-    }
-    return '"' + shown + '"';
+    std::size_t end = std::min(text.size(), kLongest);
+    // never leave half a UTF-8 letter behind
+    while (end > 0 && end < text.size() && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) --end;
+    return '"' + one_line(text.substr(0, end)) + (end < text.size() ? "…\"" : "\"");
 }
 
 Fault syntax_fault(std::string_view text, std::size_t end, std::string_view detail, const std::string& file_name) {
@@ -77,7 +72,7 @@ Fault syntax_fault(std::string_view text, std::size_t end, std::string_view deta
                 "bracket is missing"};
     }
     const int line = line_at(text, offset);
-    if (says("ill-formed UTF-8") || says("invalid BOM"))
+    if (says("ill-formed UTF-8") || says("invalid BOM") || utf8_at(text, offset).length == 0)
         return {file_name, line, "a byte that is not UTF-8 text, expected a file saved as UTF-8"};
     if (says("control character"))
         return {file_name, line, "a line end or control character inside a text, expected a closing quote before it"};

@@ -13,7 +13,10 @@ namespace graftwright {
 [[nodiscard]] Fault syntax_fault(std::string_view text, std::size_t end, std::string_view detail,
                                  const std::string& file_name);
 
-// A piece of text for a message: in quotes, shortened, without control characters.
+// The line, from 1, that a byte of the text stands in.
+[[nodiscard]] int line_at(std::string_view text, std::size_t offset);
+
+// A piece of text for a message: in quotes, shortened, fit to be shown in one line.
 [[nodiscard]] std::string in_quotes(std::string_view text);
 
 }  // namespace graftwright

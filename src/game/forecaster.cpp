@@ -3,6 +3,9 @@
 #include <exception>
 #include <utility>
 
+#include "base/on_threads.h"
+#include "base/sentence.h"
+
 namespace graftwright {
 
 Scenario without_words(Scenario scenario) {
@@ -14,7 +17,7 @@ Scenario without_words(Scenario scenario) {
     return scenario;
 }
 
-Forecaster::Forecaster(Work work) : work_(std::move(work)), thread_([this] { run(); }) {}
+Forecaster::Forecaster(Work work) : work_(std::move(work)), thread_(start_thread([this] { run(); })) {}
 
 Forecaster::~Forecaster() {
     {
@@ -38,6 +41,7 @@ void Forecaster::ask(const Scenario& scenario) {
 
 std::shared_ptr<const Forecast> Forecaster::latest() const {
     const std::lock_guard<std::mutex> hold(lock_);
+    if (failure_) std::rethrow_exception(failure_);
     return latest_;
 }
 
@@ -51,18 +55,31 @@ void Forecaster::run() {
     for (;;) {
         wake_.wait(hold, [this] { return over_ || waiting_.has_value(); });
         if (over_) return;
-        Forecast forecast{*std::exchange(waiting_, std::nullopt), {}};
+        const std::optional<Scenario> level = std::exchange(waiting_, std::nullopt);
         working_ = true;
         hold.unlock();
+        std::shared_ptr<const Forecast> answer;
+        std::exception_ptr failure;
         try {
-            forecast.best = work_(forecast.level);
-        } catch (const std::exception& error) {
-            forecast.best.reason = std::string("it could not be worked out: ") + error.what();
+            answer = answer_to(*level);
+        } catch (...) {
+            failure = std::current_exception();
         }
         hold.lock();
         working_ = false;
-        latest_ = std::make_shared<const Forecast>(std::move(forecast));
+        latest_ = std::move(answer);
+        failure_ = failure;
     }
+}
+
+std::shared_ptr<const Forecast> Forecaster::answer_to(const Scenario& level) const {
+    Forecast forecast{level, {}};
+    try {
+        forecast.best = work_(level);
+    } catch (const std::exception& error) {
+        forecast.best.reason = std::string("it could not be worked out: ") + sentence_of(error);
+    }
+    return std::make_shared<const Forecast>(std::move(forecast));
 }
 
 }  // namespace graftwright

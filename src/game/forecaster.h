@@ -5,6 +5,7 @@
 #pragma once
 
 #include <condition_variable>
+#include <exception>
 #include <functional>
 #include <memory>
 #include <mutex>
@@ -34,11 +35,13 @@ class Forecaster {
 
     // A level that was asked for last is not worked out again.
     void ask(const Scenario& scenario);
-    [[nodiscard]] std::shared_ptr<const Forecast> latest() const;  // null: none yet
+    // null: none yet. A prediction that failed says so itself; throws what kept even that from being said.
+    [[nodiscard]] std::shared_ptr<const Forecast> latest() const;
     [[nodiscard]] bool busy() const;
 
   private:
     void run();
+    [[nodiscard]] std::shared_ptr<const Forecast> answer_to(const Scenario& level) const;
 
     Work work_;
     mutable std::mutex lock_;
@@ -46,6 +49,7 @@ class Forecaster {
     std::optional<Scenario> last_asked_, waiting_;
     bool working_ = false, over_ = false;
     std::shared_ptr<const Forecast> latest_;
+    std::exception_ptr failure_;
     std::thread thread_;  // last: it uses all the others
 };
 

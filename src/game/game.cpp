@@ -96,15 +96,22 @@ void Game::give_up() {
     if (journal_) journal_->end(session_.tick());
 }
 
-void play_inputs(Game& game, const std::vector<TimedInput>& inputs, int more_ticks) {
+void play_inputs(Game& game, const std::vector<TimedInput>& inputs, int more_ticks,
+                 const std::function<void(std::size_t done_s, std::size_t all_s)>& progress) {
     std::size_t next = 0;
     int left = more_ticks;
+    const int all_s = ((inputs.empty() ? game.session().tick() : inputs.back().tick) + more_ticks) / kTicksPerSecond;
+    const auto tell = [&](int done_s) {
+        if (progress) progress(static_cast<std::size_t>(done_s), static_cast<std::size_t>(all_s));
+    };
     while (!game.session().over() && (next < inputs.size() || left-- > 0)) {
         std::vector<DeviceEvent> now;
         const int tick = game.session().tick() + 1;
         for (; next < inputs.size() && inputs[next].tick <= tick; ++next) now.push_back(inputs[next].event);
         game.step(now);
+        if (tick % kTicksPerSecond == 0 && tick / kTicksPerSecond < all_s) tell(tick / kTicksPerSecond);
     }
+    tell(all_s);
 }
 
 std::vector<TimedInput> timed(const std::vector<std::pair<int, DeviceEvent>>& inputs) {

@@ -5,6 +5,7 @@
 // journal is given, on disk as they come.
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -66,8 +67,10 @@ class Game {
     std::size_t bites_written_ = 0;
 };
 
-// Plays inputs to their end, without a window, and then `more_ticks`, or until the debrief.
-void play_inputs(Game& game, const std::vector<TimedInput>& inputs, int more_ticks);
+// Plays inputs to their end, without a window, and then `more_ticks`, or until the debrief. progress: told once a
+// second of play; may be empty.
+void play_inputs(Game& game, const std::vector<TimedInput>& inputs, int more_ticks,
+                 const std::function<void(std::size_t done_s, std::size_t all_s)>& progress = {});
 
 // A journal's inputs, ready to be played again.
 [[nodiscard]] std::vector<TimedInput> timed(const std::vector<std::pair<int, DeviceEvent>>& inputs);

@@ -5,9 +5,9 @@
 #include <filesystem>
 #include <stdexcept>
 
+#include "base/whole_file.h"
 #include "files/reader.h"
 #include "files/writer.h"
-#include "game/user_files.h"
 #include "score/bites_in_order.h"
 #include "score/even_pattern.h"
 #include "study/simulated_hand.h"

@@ -9,6 +9,7 @@
 #include <memory>
 #include <vector>
 
+#include "base/on_threads.h"
 #include "game/live_wound.h"
 #include "score/scenario_model.h"
 
@@ -54,7 +55,9 @@ class WoundService {
 };
 
 [[nodiscard]] std::unique_ptr<WoundService> make_inline_service(std::shared_ptr<const ScenarioModel> model);
-// A worker thread; no lock is held across a solve.
-[[nodiscard]] std::unique_ptr<WoundService> make_worker_service(std::shared_ptr<const ScenarioModel> model);
+// A worker thread; no lock is held across a solve. What the work throws, take() throws. Without a thread to be had it
+// works as the inline one does.
+[[nodiscard]] std::unique_ptr<WoundService> make_worker_service(std::shared_ptr<const ScenarioModel> model,
+                                                                const ThreadStart& start = start_thread);
 
 }  // namespace graftwright

@@ -4,8 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "base/whole_file.h"
 #include "files/reader.h"
-#include "game/user_files.h"
 
 namespace graftwright {
 namespace {

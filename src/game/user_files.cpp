@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cctype>
 #include <filesystem>
-#include <fstream>
 #include <stdexcept>
 
+#include "base/whole_file.h"
 #include "files/writer.h"
 
 namespace graftwright {
@@ -55,19 +55,6 @@ std::string move_aside(const std::string& path) {
 std::string put_aside(const std::string& what, const std::string& path, const std::string& why) {
     const std::string kept = move_aside(path);
     return what + " " + why + (kept.empty() ? ", and could not be moved aside: " + path : "; it is kept as " + kept) + ".";
-}
-
-void write_whole(const std::string& path, const std::string& text) {
-    const std::string fresh = path + ".new";
-    std::ofstream file(fresh, std::ios::binary);
-    file << text;
-    file.close();
-    std::error_code error;
-    if (file) fs::rename(fresh, path, error);
-    if (file && !error) return;
-    std::error_code none;
-    fs::remove(fresh, none);  // a part of it helps nobody
-    throw std::runtime_error(path + " could not be written");
 }
 
 }  // namespace graftwright

@@ -37,8 +37,4 @@ std::string move_aside(const std::string& path);
 // The same, with a sentence: "<what> <why>; it is kept as <new path>."
 [[nodiscard]] std::string put_aside(const std::string& what, const std::string& path, const std::string& why);
 
-// Text into a file, whole or not at all: written beside the old one, then put in its place. Throws
-// std::runtime_error where the disk won't.
-void write_whole(const std::string& path, const std::string& text);
-
 }  // namespace graftwright

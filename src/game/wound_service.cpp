@@ -1,9 +1,12 @@
 #include <condition_variable>
+#include <exception>
 #include <mutex>
 #include <optional>
+#include <system_error>
 #include <thread>
 
 #include "base/check.h"
+#include "base/on_threads.h"
 #include "game/live_solver.h"
 
 namespace graftwright {
@@ -16,6 +19,7 @@ struct Task {
 struct Answer {
     std::shared_ptr<const LiveWound> wound;
     std::shared_ptr<const Debrief> debrief;
+    std::exception_ptr failure;  // thrown at whoever takes the answer
 };
 
 Answer work_on(LiveSolver& solver, const Task& task, int threads) {
@@ -49,8 +53,8 @@ class InlineService final : public WoundService {
 // One thread, one task at a time. The lock guards the hand-over only; no solve happens under it.
 class WorkerService final : public WoundService {
   public:
-    explicit WorkerService(std::shared_ptr<const ScenarioModel> model)
-        : solver_(std::move(model)), thread_([this] { run(); }) {}
+    WorkerService(std::shared_ptr<const ScenarioModel> model, const ThreadStart& start)
+        : solver_(std::move(model)), thread_(start([this] { run(); })) {}
     ~WorkerService() override {
         {
             const std::lock_guard lock(mutex_);
@@ -87,7 +91,15 @@ class WorkerService final : public WoundService {
         wake_.wait(lock, [this] { return answer_.has_value(); });
         Answer answer = std::move(*answer_);
         answer_.reset();
+        if (answer.failure) std::rethrow_exception(answer.failure);
         return answer;
+    }
+    [[nodiscard]] Answer answer_to(const Task& task) {
+        try {
+            return work_on(solver_, task, threads());
+        } catch (...) {
+            return {nullptr, nullptr, std::current_exception()};
+        }
     }
     void run() {
         std::unique_lock lock(mutex_);
@@ -98,7 +110,7 @@ class WorkerService final : public WoundService {
             task_.reset();
             busy_ = true;
             lock.unlock();
-            Answer answer = work_on(solver_, task, threads());
+            Answer answer = answer_to(task);
             lock.lock();
             busy_ = false;
             answer_ = std::move(answer);
@@ -120,8 +132,13 @@ class WorkerService final : public WoundService {
 std::unique_ptr<WoundService> make_inline_service(std::shared_ptr<const ScenarioModel> model) {
     return std::make_unique<InlineService>(std::move(model));
 }
-std::unique_ptr<WoundService> make_worker_service(std::shared_ptr<const ScenarioModel> model) {
-    return std::make_unique<WorkerService>(std::move(model));
+std::unique_ptr<WoundService> make_worker_service(std::shared_ptr<const ScenarioModel> model,
+                                                  const ThreadStart& start) {
+    try {
+        return std::make_unique<WorkerService>(model, start);
+    } catch (const std::system_error&) {
+        return make_inline_service(std::move(model));  // no thread to be had: the frames wait for the wound
+    }
 }
 
 }  // namespace graftwright

@@ -135,7 +135,8 @@ void export_json(Logbook& logbook, const LogbookSelection& selection, bool anony
          ",\"anonymous\":" + (anonymous ? "true" : "false") + ",\"attempts\":[");
     bool first = true;
     visit(logbook, selection, anonymous, Logbook::With::everything, [&](const Entry& entry) {
-        sink((first ? "\n" : ",\n") + object_of(entry).dump());
+        // A database that others write may hold bytes that are no text.
+        sink((first ? "\n" : ",\n") + object_of(entry).dump(-1, ' ', false, Json::error_handler_t::replace));
         first = false;
     });
     sink("\n]}\n");

@@ -7,6 +7,9 @@
 
 #include <librsvg/rsvg.h>
 
+#include "report/fonts.h"
+#include "report/own_process.h"
+
 #if defined(__SANITIZE_ADDRESS__)
 // Fontconfig keeps the fonts it found until the program ends, which LeakSanitizer takes for a leak.
 extern "C" const char* __lsan_default_suppressions();
@@ -27,7 +30,7 @@ struct Releaser {
 };
 
 std::runtime_error failure(const char* what, GError* error) {
-    std::string words = std::string("the picture could not be drawn: ") + what;
+    std::string words = what;
     if (error != nullptr) {
         words += std::string(": ") + error->message;
         g_error_free(error);
@@ -40,9 +43,8 @@ cairo_status_t append(void* target, const unsigned char* data, unsigned int leng
     return CAIRO_STATUS_SUCCESS;
 }
 
-}  // namespace
-
-std::string png_of_svg(const std::string& svg, int width_px) {
+std::string drawn(const std::string& svg, int width_px) {
+    bring_letters();
     GError* error = nullptr;
     const std::unique_ptr<RsvgHandle, Releaser<g_object_unref>> handle(
         rsvg_handle_new_from_data(reinterpret_cast<const guint8*>(svg.data()), svg.size(), &error));
@@ -63,6 +65,16 @@ std::string png_of_svg(const std::string& svg, int width_px) {
     const cairo_status_t status = cairo_surface_write_to_png_stream(surface.get(), append, &png);
     if (status != CAIRO_STATUS_SUCCESS) throw failure(cairo_status_to_string(status), nullptr);
     return png;
+}
+
+}  // namespace
+
+std::string png_of_svg(const std::string& svg, int width_px) {
+    try {
+        return in_own_process([&] { return drawn(svg, width_px); });
+    } catch (const std::runtime_error& error) {
+        throw std::runtime_error(std::string("the picture could not be drawn: ") + error.what());
+    }
 }
 
 }  // namespace graftwright

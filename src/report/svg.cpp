@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/plain_text.h"
 #include "base/units.h"
 
 namespace graftwright {
@@ -26,25 +27,12 @@ std::string stroke(const SvgPen& pen) {
     return out;
 }
 
-// One character of UTF-8 from `at`; its length, or 0 where the bytes are none or XML may not hold it.
+// The length of the character at `at`, or 0 where the bytes are none or a page may not hold it.
 std::size_t allowed_character(std::string_view text, std::size_t at) {
-    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-    const unsigned first = byte(at);
-    if (first < 0x80) return first >= 0x20 && first != 0x7F ? 1 : 0;
-    const std::size_t length = first >= 0xF0 ? 4 : first >= 0xE0 ? 3 : first >= 0xC2 ? 2 : 0;
-    if (length == 0 || first > 0xF4 || at + length > text.size()) return 0;
-    unsigned code = first & (0xFFU >> (length + 1));
-    for (std::size_t i = 1; i < length; ++i) {
-        if ((byte(at + i) & 0xC0U) != 0x80U) return 0;
-        code = (code << 6U) | (byte(at + i) & 0x3FU);
-    }
-    const unsigned smallest = length == 2 ? 0x80 : length == 3 ? 0x800 : 0x10000;
-    if (code < smallest || code > 0x10FFFF) return 0;
-    if (code < 0xA0) return 0;                                                       // C1 controls: HTML refuses them
-    if (code >= 0xD800 && code <= 0xDFFF) return 0;                                  // halves of pairs
-    if ((code >= 0xFDD0 && code <= 0xFDEF) || (code & 0xFFFEU) == 0xFFFE) return 0;  // no characters
-    if ((code >= 0x202A && code <= 0x202E) || (code >= 0x2066 && code <= 0x2069)) return 0;  // turn text around
-    return length;
+    const auto [code, length] = utf8_at(text, at);
+    const bool control = code < 0x20 || (code >= 0x7F && code < 0xA0);
+    const bool no_character = (code >= 0xFDD0 && code <= 0xFDEF) || (code & 0xFFFEU) == 0xFFFE;
+    return control || no_character || turns_text(code) ? 0 : length;
 }
 
 }  // namespace
@@ -55,7 +43,7 @@ std::string escaped(std::string_view text) {
         const char c = text[i];
         const std::size_t length = c == '\n' || c == '\t' ? 1 : allowed_character(text, i);
         if (length == 0) {
-            out += "\xEF\xBF\xBD";
+            out += kReplacement;
             ++i;
             continue;
         }

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "base/plain_text.h"
 #include "base/words.h"
 #include "score/bite_words.h"
 
@@ -155,9 +156,10 @@ std::string advice(const Attempt& attempt, const Scorecard& card) {
 }
 
 std::string scorecard_table(const Scenario& scenario, const Attempt& attempt, const Scorecard& card) {
+    const std::string trainee = attempt.trainee.empty() ? "" : " — " + one_line(attempt.trainee);
     std::string out =
-        fmt::format("{} — {}{}\n{}\n\n", scenario.title.empty() ? scenario.id : scenario.title,
-                    counted(card.bite_count, "bite"), attempt.trainee.empty() ? "" : " — " + attempt.trainee, kCaution);
+        fmt::format("{} — {}{}\n{}\n\n", one_line(scenario.title.empty() ? scenario.id : scenario.title),
+                    counted(card.bite_count, "bite"), trainee, kCaution);
     if (!card.converged()) {
         out += fmt::format("no closure: {}\n", card.reason());
         if (!card.bites.empty()) out += "\n" + bite_rows(attempt, card);

@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "base/whole_file.h"
+
 namespace graftwright {
 namespace {
 

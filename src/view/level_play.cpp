@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <stdexcept>
 
+#include "base/whole_file.h"
 #include "files/reader.h"
 #include "files/writer.h"
 #include "report/report_html.h"

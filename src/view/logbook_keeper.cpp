@@ -3,10 +3,16 @@
 #include <stdexcept>
 #include <utility>
 
+#include "base/on_threads.h"
+#include "base/sentence.h"
+
 namespace graftwright {
 
 LogbookKeeper::LogbookKeeper(LogbookPlace place, LogbookOptions options, std::string program)
-    : place_(std::move(place)), options_(options), program_(std::move(program)), thread_([this] { work(); }) {}
+    : place_(std::move(place)),
+      options_(options),
+      program_(std::move(program)),
+      thread_(start_thread([this] { run(); })) {}
 
 LogbookKeeper::~LogbookKeeper() { finish(); }
 
@@ -30,6 +36,7 @@ void LogbookKeeper::ask_page(const std::string& trainee, const std::string& scen
 
 LogbookNews LogbookKeeper::news() {
     const std::lock_guard lock(mutex_);
+    if (failure_) std::rethrow_exception(failure_);
     return std::exchange(news_, {});
 }
 
@@ -42,6 +49,7 @@ std::string LogbookKeeper::finish() {
         }
         thread_.join();
     }
+    if (failure_ && fault_.empty()) return "the logbook's thread has ended early";
     return waiting_.empty() ? "" : fault_;
 }
 
@@ -49,6 +57,15 @@ template <typename Tell>
 void LogbookKeeper::tell(const Tell& what) {
     const std::lock_guard lock(mutex_);
     what(news_);
+}
+
+void LogbookKeeper::run() {
+    try {
+        work();
+    } catch (...) {
+        const std::lock_guard lock(mutex_);
+        failure_ = std::current_exception();
+    }
 }
 
 void LogbookKeeper::work() {
@@ -102,7 +119,7 @@ void LogbookKeeper::enter_waiting() {
         tell([](LogbookNews& news) { news.kept = ""; });
     } catch (const std::exception& error) {
         logbook_.reset();
-        fault_ = error.what();
+        fault_ = sentence_of(error);
         tell([&](LogbookNews& news) { news.kept = fault_; });
     }
 }
@@ -122,7 +139,7 @@ void LogbookKeeper::answer(const Wanted& wanted) {
         }
     } catch (const std::exception& error) {
         logbook_.reset();
-        const std::string fault = error.what();
+        const std::string fault = sentence_of(error);
         tell([&](LogbookNews& news) {
             if (wanted.page) news.page_fault = fault;
             if (wanted.levels) news.levels_fault = fault;

@@ -8,6 +8,7 @@
 
 #include <condition_variable>
 #include <deque>
+#include <exception>
 #include <memory>
 #include <mutex>
 #include <optional>
@@ -49,7 +50,7 @@ class LogbookKeeper {
     void keep(FinishedAttempt attempt);
     void ask_levels(const std::string& trainee);
     void ask_page(const std::string& trainee, const std::string& scenario);
-    // What there is to tell since the last call.
+    // What there is to tell since the last call. Throws what the machine's fault has ended the thread with.
     [[nodiscard]] LogbookNews news();
     // Enters what is left and ends. Why something could not be entered, or "".
     std::string finish();
@@ -67,6 +68,7 @@ class LogbookKeeper {
         [[nodiscard]] bool any() const { return !attempts.empty() || levels || page || end; }
     };
 
+    void run();
     void work();
     void enter(const std::deque<FinishedAttempt>& attempts);
     void enter_waiting();
@@ -83,9 +85,10 @@ class LogbookKeeper {
     std::vector<Entry> waiting_;  // for a logbook that could not be reached
     std::string fault_;           // why the waiting ones are waiting
 
-    std::mutex mutex_;  // of the two below, and held only to move them
+    std::mutex mutex_;  // of the three below, and held only to move them
     Wanted wanted_;
     LogbookNews news_;
+    std::exception_ptr failure_;  // what ended the thread early: news() throws it
     std::condition_variable asked_;
     std::thread thread_;
 };

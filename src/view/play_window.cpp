@@ -346,11 +346,6 @@ FrameReport PlayWindow::run() {
 
 }  // namespace
 
-bool display_available() {
-    const char* display = std::getenv("DISPLAY");  // NOLINT(concurrency-mt-unsafe): before any thread
-    return display != nullptr && *display != '\0';
-}
-
 FrameReport play_in_window(const PlayOptions& options) {
     sf::err().rdbuf(nullptr);  // the library's remarks ("vertical sync not supported") help no trainee
     PlayWindow window(options);

@@ -36,7 +36,6 @@ struct FrameReport {
     std::string renderer;                          // what draws: hardware or software
 };
 
-[[nodiscard]] bool display_available();
 // Runs until the window is closed. Throws std::runtime_error where the machine won't.
 [[nodiscard]] FrameReport play_in_window(const PlayOptions& options);
 

@@ -7,8 +7,6 @@
 
 #include <catch2/catch.hpp>
 
-#include "base/on_threads.h"
-
 using namespace graftwright;
 using Catch::Matchers::WithinAbs;
 
@@ -65,12 +63,4 @@ TEST_CASE("random: uniform numbers fill [0, 1), whole ones their range evenly", 
         ++counts.at(random.below(7));
     }
     for (const int count : counts) CHECK(std::abs(count - 10000) < 500);  // five standard deviations
-}
-
-TEST_CASE("threads: each piece of work is done once, on however many threads", "[base]") {
-    const int threads = GENERATE(0, 1, 2, 7);
-    std::vector<int> done(100, 0);
-    on_threads(done.size(), threads, [&](std::size_t i) { ++done[i]; });
-    CHECK(std::all_of(done.begin(), done.end(), [](int times) { return times == 1; }));
-    on_threads(0, threads, [](std::size_t) { FAIL("there is no work"); });
 }

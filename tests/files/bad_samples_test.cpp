@@ -52,6 +52,8 @@ TEST_CASE("bad samples: text that is not JSON is refused at its line", "[files][
         {"comment", {"3: a comment, expected none: JSON has no comments"}},
         {"second_object", {"12: unexpected \"{\", expected nothing after the end of the outermost object"}},
         {"not_utf8", {"4: a byte that is not UTF-8 text, expected a file saved as UTF-8"}},
+        {"byte_outside_a_text", {"5: a byte that is not UTF-8 text, expected a file saved as UTF-8"}},
+        {"nul_then_garbage", {"26: a NUL byte, expected text only"}},
         {"top_level_list", {"1: the outermost value is no object, expected one JSON object in { }"}},
     });
 }
@@ -103,6 +105,10 @@ TEST_CASE("bad samples: a value out of its range or type says what was expected"
          {"13: event 2: t_s is -1, expected a number from 0 to 86400",
           "14: event 3: key \"t_s\" is missing, expected a number from 0 to 86400"}},
     });
+}
+
+TEST_CASE("bad samples: a scripted hand plays for two hours at most", "[files][bad-input]") {
+    require_faults({{"hand_of_a_day", {"1: event 2: t_s is 86400, expected a number from 0 to 7200"}}});
 }
 
 TEST_CASE("bad samples: an unknown key is named, with the key that was perhaps meant", "[files][bad-input]") {

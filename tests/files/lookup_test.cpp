@@ -31,6 +31,7 @@ class Folder {
         std::ofstream(path_ / name, std::ios::binary) << text;
         return (path_ / name).string();
     }
+    [[nodiscard]] std::string path() const { return path_.string(); }
 
   private:
     fs::path path_;
@@ -100,6 +101,47 @@ TEST_CASE("lookup: an id that nobody has is a fault at its line", "[files][looku
     CHECK(faults[0].line == 4);
     CHECK(faults[0].message.starts_with("no scenario has the id \"no-such-level\", expected one of "));
     CHECK(faults[0].message.find("sixteen") != std::string::npos);
+}
+
+TEST_CASE("lookup: levels that are not there are to blame themselves, not who asks for one",
+          "[files][lookup][bad-input]") {
+    const Folder folder("no_levels");
+    const std::string attempt = folder.put("a.json", write_attempt(attempt_at("sixteen")));
+    const std::string nowhere = folder.path() + "/nowhere";
+    const std::string none = nowhere + ": there is no such folder, expected the one with the level \"sixteen\"";
+    CHECK(find_scenario("sixteen", "-", nowhere).faults().at(0).text() == none);
+    CHECK(read_attempt_file(attempt, "", nowhere).faults().at(0).text() == none);
+    CHECK(read_level("sixteen", nowhere).faults().at(0).text() == none);
+    CHECK(read_level("sixteen", folder.path()).faults().at(0).text() ==
+          folder.path() + ": the folder holds no level, expected \"sixteen\" there");
+    CHECK(read_level("nobody", kLevels)
+              .faults()
+              .at(0)
+              .text()
+              .starts_with(kLevels + ": no scenario has the id \"nobody\""));
+    // Beside the attempt one may lie all the same.
+    Scenario own;
+    own.id = "own";
+    folder.put("own.json", write_scenario(own));
+    const std::string of_own = folder.put("b.json", write_attempt(attempt_at("own")));
+    CHECK(read_attempt_file(of_own, "", nowhere).ok());
+}
+
+TEST_CASE("lookup: a level is named by id or by file", "[files][lookup]") {
+    CHECK(read_level("eight", kLevels).value().id == "eight");
+    CHECK(read_level(kLevels + "/eight.json", "/no/such/folder").value().id == "eight");
+    CHECK(read_level(kLevels + "/eight", kLevels).faults().at(0).file == kLevels + "/eight");
+}
+
+TEST_CASE("lookup: of more faults than are told at least the next is counted", "[files][bad-input]") {
+    const auto last_of = [](int keys) {
+        std::string text = "{\"format\": \"graftwright-scenario\", \"version\": 1, \"id\": \"many\"";
+        for (int n = 0; n < keys; ++n) text += ", \"key" + std::to_string(n) + "\": 0";
+        return read_scenario(text + "}", "many.json").faults().back().text();
+    };
+    CHECK(last_of(200).starts_with("many.json:1: unknown key"));
+    CHECK(last_of(201) == "many.json: and at least 1 more fault");
+    CHECK(last_of(900).starts_with("many.json: and at least "));
 }
 
 TEST_CASE("lookup: faults of a neighbouring scenario are told under its own name", "[files][lookup]") {

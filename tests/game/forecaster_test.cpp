@@ -4,6 +4,7 @@
 #include <atomic>
 #include <chrono>
 #include <future>
+#include <new>
 #include <stdexcept>
 
 #include <catch2/catch.hpp>
@@ -65,6 +66,20 @@ TEST_CASE("forecaster: words are no new question, and a thrown error is a reason
     CHECK(worked == 1);
     CHECK(forecaster.latest()->best.reason.find("no tissue") != std::string::npos);
     CHECK(forecaster.latest()->level == without_words(scenario));
+}
+
+TEST_CASE("forecaster: that memory ran out is a reason too", "[game][form]") {
+    Forecaster forecaster([](const Scenario&) -> BestClosure { throw std::bad_alloc(); });
+    forecaster.ask(level(4));
+    wait_until_idle(forecaster);
+    CHECK(forecaster.latest()->best.reason == "it could not be worked out: there is not enough memory");
+}
+
+TEST_CASE("forecaster: what no reason can be made of comes out at whoever asks for the answer", "[game][form]") {
+    Forecaster forecaster([](const Scenario&) -> BestClosure { throw 7; });
+    forecaster.ask(level(4));
+    wait_until_idle(forecaster);
+    CHECK_THROWS_AS(forecaster.latest(), int);
 }
 
 }  // namespace graftwright

@@ -1,6 +1,9 @@
 // Whole levels played through the devices: what careful and careless hands get, and that they get it again.
 #include "game/game.h"
 
+#include <system_error>
+#include <thread>
+
 #include <catch2/catch.hpp>
 
 #include "files/writer.h"
@@ -154,6 +157,12 @@ TEST_CASE("game: the same inputs give the same attempt to the bit, on a thread, 
     Game threaded = new_game("", make_worker_service(model));
     play_inputs(threaded, inputs, first.session().tick() - inputs.back().tick);
     CHECK(write_attempt(threaded.attempt()) == expected);
+
+    Game without_threads = new_game("", make_worker_service(model, [](const std::function<void()>&) -> std::thread {
+        throw std::system_error(std::make_error_code(std::errc::resource_unavailable_try_again));
+    }));
+    play_inputs(without_threads, inputs, first.session().tick() - inputs.back().tick);
+    CHECK(write_attempt(without_threads.attempt()) == expected);
 
     Game slow = new_game("", std::make_unique<SlowService>(make_inline_service(model)));
     std::size_t next = 0;

@@ -8,9 +8,9 @@
 #include <catch2/catch.hpp>
 
 #include "../files/any_scenario.h"
+#include "base/whole_file.h"
 #include "files/reader.h"
 #include "files/writer.h"
-#include "game/user_files.h"
 #include "study/best_closure.h"
 
 namespace graftwright {

@@ -6,7 +6,7 @@
 # The one list of Debian packages. What building and running need …
 build_packages=(g++ cmake ninja-build
     libeigen3-dev gemmi-dev nlohmann-json3-dev libvalijson-dev libcli11-dev libfmt-dev libbox2d-dev
-    libsfml-dev libimgui-dev pkg-config libfreetype-dev libfontconfig-dev libgl-dev fonts-inter
+    libsfml-dev libimgui-dev pkg-config libfreetype-dev libfontconfig-dev libgl-dev libx11-dev fonts-inter
     libsoci-dev libboost-dev libsqlite3-dev libpq-dev nettle-dev
     librsvg2-dev libcairo2-dev)
 # … and what the tests need beside it.
