@@ -37,18 +37,11 @@ json strict_level() {
     json level = json::parse(text_of(kRoot + "/levels/sixteen.json"));
     level["id"] = "strict";
     level["title"] = long_words("Every limit broken by every bite, and no report may lose a line of it; ");
-    for (const auto& [key, limit] : json{
-             {"cylinder_D", 0.1},
-             {"flattening_D", 0.1},
-             {"step_um", 1},
-             {"hoa_rms_um", 0.1},
-             {"posterior_gape_um", 1},
-             {"radial_error_deg", 1},
-             {"spacing_error_deg", 1},
-             {"opposite_error_deg", 1},
-             {"tension_range", 0.1},
-             {"trauma_count", 0}}.items())
-        level["pass"][key] = limit;
+    const json limits{{"cylinder_D", 0.1},      {"flattening_D", 0.1},     {"step_um", 1},
+                      {"hoa_rms_um", 0.1},      {"posterior_gape_um", 1},  {"radial_error_deg", 1},
+                      {"spacing_error_deg", 1}, {"opposite_error_deg", 1}, {"tension_range", 0.1},
+                      {"trauma_count", 0}};
+    for (const auto& [key, limit] : limits.items()) level["pass"][key] = limit;
     return level;
 }
 

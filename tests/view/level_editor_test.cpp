@@ -7,6 +7,7 @@
 #include <SFML/Graphics.hpp>
 #include <catch2/catch.hpp>
 
+#include "base/whole_file.h"
 #include "files/reader.h"
 #include "files/writer.h"
 #include "screens_fixture.h"
