@@ -52,7 +52,7 @@ std::string format_of(const std::string& out) {
 
 std::string users_logbook() { return default_logbook(environment("XDG_DATA_HOME"), environment("HOME")); }
 
-ScoringLogbook::ScoringLogbook(const std::string& place) {
+ScoringLogbook::ScoringLogbook(const std::string& place) : refused_(!LogbookPlace::of(place).fault().empty()) {
     try {
         logbook_ = opened(place, {});
         if (!logbook_) code_ = kInputFault;

@@ -51,8 +51,8 @@ class ScoringLogbook {
     explicit ScoringLogbook(const std::string& place);
     // The worst so far, for the end of the program: kDone, kInputFault, or kMachineFault.
     [[nodiscard]] int code() const { return code_; }
-    // There is no sense in going on: what was named is no logbook, or a damaged one.
-    [[nodiscard]] bool refused() const { return !logbook_ && code_ == kInputFault; }
+    // There is no sense in going on: what was named is no place of a logbook.
+    [[nodiscard]] bool refused() const { return refused_; }
     // Adds one; an attempt that is there already is told.
     void enter(const AttemptInScenario& input, const Scorecard& card, std::optional<bool> drill_passed);
 
@@ -60,6 +60,7 @@ class ScoringLogbook {
     void give_up(const std::exception& why);
 
     std::optional<Logbook> logbook_;
+    bool refused_ = false;
     int code_ = kDone;
 };
 

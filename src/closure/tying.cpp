@@ -15,9 +15,10 @@ constexpr double kSettled = 1e-4;
 
 std::string beyond_the_model(const WoundModel& model, double pressure) {
     const auto words = [](double p) { return std::to_string(static_cast<int>(std::floor(mmhg_from_mpa(p) + 1e-6))) + " mmHg"; };
-    return (model.limited() ? "an eye as soft as this can be computed up to " : "this eye was prepared up to ") +
-           words(model.highest_pressure()) + (model.limited() ? "; it gives way not far above" : "") + ": " + words(pressure) +
-           " is more";
+    const double highest = model.highest_pressure();
+    if (!model.limited()) return "this eye was prepared up to " + words(highest) + ": " + words(pressure) + " is more";
+    return "so soft an eye is computed up to " + words(highest) + " (at " + words(highest / kStableShare) +
+           " it would give way): " + words(pressure) + " is more";
 }
 
 }  // namespace

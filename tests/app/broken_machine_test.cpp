@@ -65,7 +65,7 @@ TEST_CASE("full disk: a scripted hand's result is printed though its attempt can
     const Ran ran = in_shell("ulimit -f 2; \"$program\" play --no-window --hand " + hand + " --save " + quoted(saved));
     INFO(ran.err);
     CHECK(ran.code == 3);
-    CHECK_THAT(ran.out, Contains("bites tied"));
+    CHECK_THAT(ran.out, Contains("tied, nothing scored"));
     CHECK_THAT(ran.err, Contains("cannot write " + saved + ": File too large"));
     CHECK(files_in(folder) == 0);
 }

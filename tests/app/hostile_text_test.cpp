@@ -50,20 +50,24 @@ TEST_CASE("terminal: a line end in a name makes no line of the table", "[app][ba
     CHECK_THAT(lines.at(0), Contains("evil\xEF\xBF\xBDscore"));
 }
 
-TEST_CASE("terminal: the logbook's lists show a hostile name and obey nothing of it", "[app][bad-input]") {
+TEST_CASE("terminal: the logbook takes no name with control bytes, and shows one that turns text around as it is",
+          "[app][bad-input]") {
     const Folder folder;
     const std::string book = folder.file("book.sqlite");
-    REQUIRE(run({"score", "--json", "-", "--logbook", book}, attempt_of(kHostile)).code == 0);
+    const Ran refused = run({"score", "--json", "-", "--logbook", book}, attempt_of(kHostile));
+    CHECK(refused.code == 1);
+    CHECK(json::accept(refused.out));
+    CHECK(refused.err == "logbook: a trainee's name is UTF-8 without control characters\n");
+    REQUIRE(run({"score", "--json", "-", "--logbook", book}, attempt_of("\\u202Elive")).code == 0);
     for (const char* command : {"list", "curve"}) {
         const Ran ran = run({"logbook", command, "--logbook", book});
         CHECK(ran.code == 0);
-        CHECK_THAT(ran.out, Contains("[31mred"));
+        CHECK_THAT(ran.out, Contains("\xEF\xBF\xBDlive"));
         require_fit(ran);
     }
     // Data keeps what was said, escaped as its format has it.
     const Ran exported = run({"logbook", "export", "--format", "json", "--logbook", book});
-    CHECK_THAT(json::parse(exported.out).at("attempts").at(0).at("trainee").get<std::string>(),
-               Contains("\x1B[31mred"));
+    CHECK(json::parse(exported.out).at("attempts").at(0).at("trainee").get<std::string>() == "\u202Elive");
 }
 
 TEST_CASE("terminal: messages show a file's keys, values and bytes, and obey none", "[app][bad-input]") {
@@ -124,5 +128,5 @@ TEST_CASE("levels: a folder that is not there is named, not the attempt that ask
     CHECK(with_levels(nowhere, "study sixteen --n 1") ==
           "1 " + nowhere + ": the folder holds no level, expected \"sixteen\" there\n");
     CHECK_THAT(with_levels(kRoot + "/levels", "study sixten --n 1"),
-               Contains(kRoot + "/levels: no scenario has the id \"sixten\", expected one of "));
+               Contains(kRoot + "/levels: no scenario has the id \"sixten\" (did you mean \"sixteen\"?), expected one of "));
 }

@@ -18,7 +18,7 @@ std::unique_ptr<FcConfig, decltype(&FcConfigDestroy)> knowing_nothing() { return
 std::string drawn(const std::string& words) {
     return png_of_svg(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"200\" height=\"40\" font-family=\"Inter\">"
-        "<text x=\"5\" y=\"30\" font-size=\"20\">" +
+        "<text x=\"5\" y=\"30\" font-size=\"20\" fill=\"white\">" +
             words + "</text></svg>",
         200);
 }

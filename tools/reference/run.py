@@ -64,6 +64,8 @@ CASES = {
     "ring_half_depth_pair": ("ring", ring(bites=bites(depth=0.5, tight=PAIR))),
     "ring_larger_donor": ("ring", ring(bites=bites(), interference_mm=0.25)),
     "ring_eight_thick_rim": ("ring", ring(bites=bites(n=8, tension=12.0, graft=1.0, host=1.0, depth=0.85), t_rim_mm=0.65)),
+    "ring_eight_thick_rim_strung": ("ring", ring(bites=bites(n=8, tension=12.0, graft=1.0, host=1.0, depth=0.85), t_rim_mm=0.65,
+                                                 mu=100.0, crossing_reach_mm=0.15, crossing_springs=True)),
     "ring_eight_tight": ("ring", ring(bites=bites(n=8, tension=25.0, graft=1.0, host=1.0, depth=0.85))),
     "ring_single": ("ring", dict(RING, mesh=COARSE, domain="half", bites=bites(tight=(90.0,)))),
     "ring_running": ("ring", running()),
