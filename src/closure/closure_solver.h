@@ -1,9 +1,9 @@
 // What a closure asks of a solver: the wound's edges in balance for given threads, fluid and friction bounds.
 //
-// The energy  ½ xᵀ K x − F_pᵀ x + contact(j) + threads(x), x = (j, d) the edges (wound_model.h),  is once differentiable, piecewise smooth (contact
-// and slack threads) and, once the bites hold the donor against the chamber, convex, so that Newton with a
-// line search gets there from anywhere. Where they do not, pressure tilts a loose donor out of its bed and
-// there is no minimum: a solve then ends unconverged, and says so.
+// The energy  ½ xᵀ K x − F_pᵀ x + contact(j) + threads(x), x = (j, d) the edges (wound_model.h), is once
+// differentiable, piecewise smooth (contact and slack threads) and, once the bites hold the donor against the chamber,
+// convex, so that Newton with a line search gets there from anywhere. Where they do not, pressure tilts a loose donor out
+// of its bed and there is no minimum: a solve then ends unconverged, and says so.
 #pragma once
 
 #include <vector>

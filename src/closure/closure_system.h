@@ -53,12 +53,12 @@ struct RunOfSpans {
 
 struct ReducedSystem {
     double pressure = 0.0;
-    std::vector<Eigen::Matrix4d> donor, host;    // K_d and K_h by harmonic
-    std::array<Eigen::Matrix4d, 2> foundation;   // under the jumps of harmonics 0 and 1
-    RingMatrix pressure_force;                   // F_p
-    Eigen::MatrixXd loop_force;                  // G_b as columns, flattened component by component
-    Eigen::MatrixXd loop_compliance;             // D
-    Eigen::VectorXd pressure_shortening;         // d
+    std::vector<Eigen::Matrix4d> donor, host;   // K_d and K_h by harmonic
+    std::array<Eigen::Matrix4d, 2> foundation;  // under the jumps of harmonics 0 and 1
+    RingMatrix pressure_force;                  // F_p
+    Eigen::MatrixXd loop_force;                 // G_b as columns, flattened component by component
+    Eigen::MatrixXd loop_compliance;            // D
+    Eigen::VectorXd pressure_shortening;        // d
 
     // out = K · edges, of both.
     void stretch(const RingMatrix& edges, RingMatrix& out) const;

@@ -13,8 +13,8 @@ constexpr double kReach = 8.0;
 
 EdgeEnd end_at(double theta, const WoundInterface& interface) {
     EdgeEnd end;
-    const int points = interface.points(), reach = std::min(static_cast<int>(std::ceil(kReach * kThreadSpread / interface.arc())),
-                                                            (points - 1) / 2);
+    const int points = interface.points(),
+              reach = std::min(static_cast<int>(std::ceil(kReach * kThreadSpread / interface.arc())), (points - 1) / 2);
     const double place = theta / (2.0 * kPi) * points;  // in points
     const int nearest = static_cast<int>(std::lround(place));
     end.first = ((nearest - reach) % points + points) % points;
@@ -67,8 +67,8 @@ CrossingStrand strand_between(const StrandEnd& host, const StrandEnd& donor, dou
     strand.apart = touching - 0.5 * interference * axes * mean;
     strand.by_ends << axes * host.moves(), -axes * donor.moves();
     strand.along << host.moves().transpose() * host.along, -(donor.moves().transpose() * donor.along);
-    // Its ends lie half of the free thread behind the edges: there they pull up and down, so that a slanting strand leaves
-    // no couple.
+    // Its ends lie half of the free thread behind the edges: there they pull up and down, so that a slanting strand
+    // leaves no couple.
     const double couple = 0.5 * kCrossingLength * touching[2] / touching.norm();
     strand.along[3] += couple;
     strand.along[7] += couple;
@@ -79,7 +79,9 @@ CrossingStrand strand_between(const StrandEnd& host, const StrandEnd& donor, dou
 double interference_at(double theta, const WoundInterface& interface) {
     const double place = theta / (2.0 * kPi) * interface.points();
     const auto below = static_cast<int>(std::floor(place));
-    const auto value = [&](int point) { return interface.interference()[(point % interface.points() + interface.points()) % interface.points()]; };
+    const auto value = [&](int point) {
+        return interface.interference()[(point % interface.points() + interface.points()) % interface.points()];
+    };
     return value(below) + (place - below) * (value(below + 1) - value(below));
 }
 
@@ -189,8 +191,8 @@ Crossing span_crossing(const SpanOnSurface& span, const WoundModel& model, const
     Crossing crossing;
     crossing.host = crossing.donor = end_at(theta, interface);
     crossing.strands.push_back(strand_between({&host, theta, 0.5 * model.shape().rim_thickness, span.outward},
-                                              {&donor, theta, 0.5 * model.shape().donor_thickness, span.outward},
-                                              0.0, false));
+                                              {&donor, theta, 0.5 * model.shape().donor_thickness, span.outward}, 0.0,
+                                              false));
     // The edges overlap along the meridian, not along the strand.
     const Eigen::Vector3d meridian = host.frame(host.wound_s(), theta).col(0);
     const Eigen::Vector3d across = host.frame(host.wound_s(), theta).col(2).cross(span.outward).normalized();

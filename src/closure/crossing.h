@@ -2,23 +2,22 @@
 //
 // A taut strand takes the straight way in space between its two ends, each at its own angle and depth:
 //   Δ = Δ0 + D_h U_h − D_d U_d,   U = (u, v, w, b_s) of an edge, the Gaussian mean around the end's angle,
-// Δ0 the way between the undeformed ends, lengthened along the meridian by the free thread at the wound, ℓ = 0.3 mm, less
-// the interference. With y along the mean meridian and s across it,
+// Δ0 the way between the undeformed ends, lengthened along the meridian by the free thread at the wound, ℓ = 0.3 mm,
+// less the interference. With y along the mean meridian and s across it,
 //   L = √(Y(y)² + |s|²).
-// The loop's own forces (bite_path.h) pull along the meridian as a strand does that crosses it at a right angle, b·U; so a
-// crossing lengthens its loop by
+// The loop's own forces (bite_path.h) pull along the meridian as a strand does that crosses it at a right angle, b·U;
+// so a crossing lengthens its loop by
 //   L − ℓ − (b_h·U_h − b_d·U_d),
-// all from one energy: a strand of tension T never pulls with more than T in any direction, and what it pulls sideways it
-// no longer pulls shut. At small angles this is √((ℓ+g)² + step² + slip²) − (ℓ+g) with
+// all from one energy: a strand of tension T never pulls with more than T in any direction, and what it pulls sideways
+// it no longer pulls shut. At small angles this is √((ℓ+g)² + step² + slip²) − (ℓ+g) with
 //   g = [u] + z [b_s] − δ,   step = [w] + (d_g − d_h) − (t_g − t_h)/2,   slip = [v] + a (θ_h − θ_g).
 // Its ends lie ℓ/2 behind the edges, where they pull up and down too: a couple by which a slanting strand leaves none,
 // taken as the strand lies when the edges just touch. (Bites of unequal depth: without it 0.05 and 0.51 D where solids
-// have 0.27 both ways. The like about the normal, a fortieth of an oblique strand's turning moment, is left out; so is the
-// twist of the cut edge, b_θ, which the ring does not carry.)
-// A surface strand lies over both fronts and takes no notice of a step. Where the edges are squashed into each other by
-// more than ℓ (y < 0) no thread is left between them: Y, convex and smooth, ends at kLeastCrossing, and the strand pulls
-// no further; so L stays a convex function of the displacements wherever an iteration may stray. ℓ is the design's
-// choice. mm, N, rad.
+// have 0.27 both ways. The like about the normal, a fortieth of an oblique strand's turning moment, is left out; so is
+// the twist of the cut edge, b_θ, which the ring does not carry.) A surface strand lies over both fronts and takes no
+// notice of a step. Where the edges are squashed into each other by more than ℓ (y < 0) no thread is left between them:
+// Y, convex and smooth, ends at kLeastCrossing, and the strand pulls no further; so L stays a convex function of the
+// displacements wherever an iteration may stray. ℓ is the design's choice. mm, N, rad.
 #pragma once
 
 #include <vector>

@@ -19,8 +19,8 @@ constexpr Eigen::Index kFewBites = 6;
 // Of more crossings, those so much stiffer than the median one are taken one by one too, as many of them.
 constexpr double kFarStiffer = 2.0;
 
-// Most directions in which a crossing's strands are stiff: three of the deep one, two of the surface's. (One less of each
-// but where the edges are squashed past each other.)
+// Most directions in which a crossing's strands are stiff: three of the deep one, two of the surface's. (One less of
+// each but where the edges are squashed past each other.)
 constexpr Eigen::Index kStiffWays = 5;
 constexpr double kNoStiffness = 1e-12;  // of the stiffest way
 
@@ -40,7 +40,8 @@ RingTangent::RingTangent(const ClosureSystem& system, const WoundInterface& inte
     const Eigen::Index columns = 2 * system.model().columns(), unknowns = kRingUnknowns * columns;
     GRAFTWRIGHT_CHECK(system.size() <= kMostBites, "no more bites than a file may hold");
     const auto crossings = static_cast<Eigen::Index>(threads.crossings().size());
-    const Eigen::Index low_rank = static_cast<Eigen::Index>(system.size()) + kStiffWays * std::min(crossings, kFewBites);
+    const Eigen::Index low_rank =
+        static_cast<Eigen::Index>(system.size()) + kStiffWays * std::min(crossings, kFewBites);
     loops_.resize(unknowns, low_rank);
     solved_loops_.resize(unknowns, low_rank);
     for (Eigen::MatrixXd* small : {&flexibility_, &woodbury_, &small_inverse_}) small->resize(low_rank, low_rank);
@@ -104,7 +105,8 @@ void RingTangent::share_out_crossings(const ThreadResponse& threads) {
     std::sort(by_mean_.begin(), by_mean_.end(), stiffer);
     const auto few = static_cast<std::size_t>(kFewBites);
     const std::size_t most = std::min(by_mean_.size(), few);
-    const double limit = by_mean_.size() <= few ? 0.0 : kFarStiffer * strand_stiffness_[by_mean_[by_mean_.size() / 2]].trace();
+    const double limit =
+        by_mean_.size() <= few ? 0.0 : kFarStiffer * strand_stiffness_[by_mean_[by_mean_.size() / 2]].trace();
     while (one_by_one_.size() < most && strand_stiffness_[by_mean_[one_by_one_.size()]].trace() > limit)
         one_by_one_.push_back(by_mean_[one_by_one_.size()]);
     by_mean_.erase(by_mean_.begin(), by_mean_.begin() + static_cast<std::ptrdiff_t>(one_by_one_.size()));
@@ -144,7 +146,8 @@ void RingTangent::factor_preconditioner() {
         const Eigen::Matrix4d& host = reduced_->host[m];
         block.glued_inverse = (reduced_->donor[m] + host).inverse();
         block.donor_share = block.glued_inverse * host;
-        Eigen::Matrix4d jump = host - host * block.donor_share + (m == 0 ? 1.0 : 0.5) * (round + damping_[m] * mean_strands_);
+        Eigen::Matrix4d jump =
+            host - host * block.donor_share + (m == 0 ? 1.0 : 0.5) * (round + damping_[m] * mean_strands_);
         if (m < reduced_->foundation.size()) jump += reduced_->foundation[m];
         block.jump_inverse = jump.inverse();
     }

@@ -2,12 +2,12 @@
 //
 //   tangent = K (edges, by harmonic) + contact (pointwise in θ) + G A⁻¹ Gᵀ (locked threads) + crossing strands
 // with G the loops' elongation gradients and A their flexibility. A product takes a Fourier transform of each edge to
-// the points of the ring, pointwise blocks (contact's, and each crossing's on the points about its ends), and one of each
-// back; loops are of low rank. Preconditioner B: by harmonic K + the ring's mean contact and mean crossing stiffness on
-// the jumps, its donor's part eliminated,
+// the points of the ring, pointwise blocks (contact's, and each crossing's on the points about its ends), and one of
+// each back; loops are of low rank. Preconditioner B: by harmonic K + the ring's mean contact and mean crossing
+// stiffness on the jumps, its donor's part eliminated,
 //   S = K_h − K_h (K_d+K_h)⁻¹ K_h + mean,   j = S⁻¹ (r_j − K_h (K_d+K_h)⁻¹ r_d),   d = (K_d+K_h)⁻¹ (r_d − K_h j),
-// with the loops (and the strands of a few crossings one by one: of all while they alone hold the donor, else of those far
-// stiffer than the rest) by Woodbury:
+// with the loops (and the strands of a few crossings one by one: of all while they alone hold the donor, else of those
+// far stiffer than the rest) by Woodbury:
 //   z = B⁻¹ (r − G y),   (A + Gᵀ B⁻¹ G) y = Gᵀ B⁻¹ r,   whence Gᵀ z = A y:
 // the loops' part of the next product, G A⁻¹ Gᵀ p, follows from y without another Gᵀ p.
 // Work and memory grow as M log M. Nothing is allocated after construction. One thread at a time.
@@ -52,7 +52,8 @@ class RingTangent {
     RingTransform transform_;
 
     Eigen::Matrix<double, 6, Eigen::Dynamic> contact_;  // pointwise, rows uu, ub, bb, vv, vw, ww
-    Eigen::MatrixXd loops_;  // G: unknowns × pulling threads (those that slide together as one), then strands one by one
+    Eigen::MatrixXd
+        loops_;  // G: unknowns × pulling threads (those that slide together as one), then strands one by one
     Eigen::MatrixXd flexibility_;  // A
     Eigen::Index loop_count_ = 0;
     std::vector<Eigen::Matrix<double, 8, 8>> strand_stiffness_;  // by crossing, on its ends

@@ -1,9 +1,8 @@
 #include "closure/ring_transform.h"
 
-#include <malloc.h>
-
 #include <cstdlib>
 #include <cstring>
+#include <malloc.h>
 #include <utility>
 #include <vector>
 
@@ -58,8 +57,7 @@ struct RingTransform::Plan {
     pocketfft::detail::cfftp<double> library;
     std::vector<Complexes> values;
 
-    explicit Plan(int points)
-        : library(static_cast<std::size_t>(points)), values(static_cast<std::size_t>(points)) {}
+    explicit Plan(int points) : library(static_cast<std::size_t>(points)), values(static_cast<std::size_t>(points)) {}
     void transform(bool forward) { library.exec(values.data(), 1.0, forward); }
     Complexes& at(int k) { return values[static_cast<std::size_t>(k)]; }
 };
@@ -86,7 +84,8 @@ void RingTransform::to_points(const Eigen::Ref<const RingMatrix>& series, Eigen:
     std::memcpy(values.data(), plan_->values.data(), plan_->values.size() * sizeof(Complexes));
 }
 
-void RingTransform::to_harmonics(const Eigen::Ref<const RingMatrix>& forces, double arc, Eigen::Ref<RingMatrix> series) {
+void RingTransform::to_harmonics(const Eigen::Ref<const RingMatrix>& forces, double arc,
+                                 Eigen::Ref<RingMatrix> series) {
     std::memcpy(static_cast<void*>(plan_->values.data()), forces.data(), plan_->values.size() * sizeof(Complexes));
     plan_->transform(true);
     const Complexes& sum = plan_->at(0);

@@ -14,7 +14,9 @@ constexpr int kMaxPasses = 12;
 constexpr double kSettled = 1e-4;
 
 std::string beyond_the_model(const WoundModel& model, double pressure) {
-    const auto words = [](double p) { return std::to_string(static_cast<int>(std::floor(mmhg_from_mpa(p) + 1e-6))) + " mmHg"; };
+    const auto words = [](double p) {
+        return std::to_string(static_cast<int>(std::floor(mmhg_from_mpa(p) + 1e-6))) + " mmHg";
+    };
     const double highest = model.highest_pressure();
     if (!model.limited()) return "this eye was prepared up to " + words(highest) + ": " + words(pressure) + " is more";
     return "so soft an eye is computed up to " + words(highest) + " (at " + words(highest / kStableShare) +

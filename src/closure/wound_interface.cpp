@@ -89,7 +89,8 @@ FibreState WoundInterface::fresh_state() const {
     return state;
 }
 
-void WoundInterface::respond(const Eigen::Ref<const PointJumps>& jumps, const FibreState& state, bool with_tangent, Response& out) const {
+void WoundInterface::respond(const Eigen::Ref<const PointJumps>& jumps, const FibreState& state, bool with_tangent,
+                             Response& out) const {
     out.energy = 0.0;
     out.force.resize(kRingUnknowns, points());
     if (with_tangent) out.tangent.resize(6, points());

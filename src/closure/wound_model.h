@@ -6,17 +6,16 @@
 //   energy = ½ dᵀ K_d d + ½ (d+j)ᵀ K_h (d+j) − F_hᵀ j − (F_d+F_h)ᵀ d − …;
 // two loads move each other's places at fixed edges by their mutual compliance inside donor and host. Contact sees
 // the jumps alone; a thread that crosses the wound obliquely sees both edges.
-// The donor's four free motions meet no resistance but the bites', and under pressure a little less than none: tension at
-// the cut edge tips a loose cap over. A faint foundation under the jumps (kFoundation of the ring stiffness) keeps them
-// determinate while no pressure acts and few bites hold the donor; closures report its force.
-// All depend on pressure (it stiffens the shells): condensed at a few pressures and interpolated by a
-// polynomial in p/(p + 200 mmHg), which is smooth up to the pressures asked for (error below 6e-4 of the
-// ring stiffness and 3e-4 of a loop's compliance, tests/closure/wound_model_test.cpp).
-// A soft eye under enough pressure has no stable balance, whatever the bites do: donor and host glued together give way
-// (stiffness is linear in p, so below that pressure it never does), and towards it every displacement grows without bound
-// where tissue would stiffen. So an eye is condensed only up to kStableShare of it: highest_pressure(), which a closure
-// does not exceed.
-// mm, N, MPa, rad. Const after construction: threads may share one.
+// The donor's four free motions meet no resistance but the bites', and under pressure a little less than none: tension
+// at the cut edge tips a loose cap over. A faint foundation under the jumps (kFoundation of the ring stiffness) keeps
+// them determinate while no pressure acts and few bites hold the donor; closures report its force. All depend on
+// pressure (it stiffens the shells): condensed at a few pressures and interpolated by a polynomial in p/(p + 200 mmHg),
+// which is smooth up to the pressures asked for (error below 6e-4 of the ring stiffness and 3e-4 of a loop's
+// compliance, tests/closure/wound_model_test.cpp). A soft eye under enough pressure has no stable balance, whatever the
+// bites do: donor and host glued together give way (stiffness is linear in p, so below that pressure it never does),
+// and towards it every displacement grows without bound where tissue would stiffen. So an eye is condensed only up to
+// kStableShare of it: highest_pressure(), which a closure does not exceed. mm, N, MPa, rad. Const after construction:
+// threads may share one.
 #pragma once
 
 #include <array>
@@ -43,7 +42,8 @@ struct WoundModelOptions {
     MeridianMesh mesh;
 };
 
-// Column of a harmonic in a (4 × 2M+1) ring matrix. Matrices of both edges have the jumps' columns, then the donor's edge.
+// Column of a harmonic in a (4 × 2M+1) ring matrix. Matrices of both edges have the jumps' columns, then the donor's
+// edge.
 [[nodiscard]] inline Eigen::Index ring_column(int m, Family family) {
     return m == 0 ? 0 : (family == Family::A ? 2 * m - 1 : 2 * m);
 }
@@ -117,7 +117,7 @@ class WoundModel {
                                                                   int up_to_harmonic) const;
 
   private:
-    // One harmonic, its lanes the pressure levels (the last of them again in the lanes that are left).
+    // One harmonic, its lanes the pressure levels and, in those that are left, what lies beyond the highest.
     struct Harmonic {
         CondensedLanes donor, host;
     };

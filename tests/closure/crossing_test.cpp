@@ -130,8 +130,9 @@ TEST_CASE("crossing: its slope and its curvature are those of its elongation", "
         const EndValues ends = any_ends(seed, 0.1), along = any_ends(seed + 100, 1.0);
         EndValues gradient, up, down;
         static_cast<void>(crossing.elongation(ends, gradient));
-        const double slope = (crossing.elongation(ends + kTiny * along, up) - crossing.elongation(ends - kTiny * along, down)) /
-                             (2.0 * kTiny);
+        const double slope =
+            (crossing.elongation(ends + kTiny * along, up) - crossing.elongation(ends - kTiny * along, down)) /
+            (2.0 * kTiny);
         CAPTURE(seed);
         CHECK_THAT(slope, WithinAbs(gradient.dot(along), 1e-8));
         const EndValues change = (up - down) / (2.0 * kTiny);
@@ -144,10 +145,10 @@ TEST_CASE("crossing: a strand's length is convex and pulls no further where the 
     for (unsigned seed = 0; seed < 200; ++seed) {
         const Eigen::Vector3d a = any_way(seed), b = any_way(seed + 1000);
         CAPTURE(seed);
-        CHECK(strand_length(0.5 * (a + b)).length <=
-              0.5 * (strand_length(a).length + strand_length(b).length) + 1e-14);
+        CHECK(strand_length(0.5 * (a + b)).length <= 0.5 * (strand_length(a).length + strand_length(b).length) + 1e-14);
         const Eigen::Matrix3d curvature = strand_length(a).curvature;
-        CHECK(Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(curvature).eigenvalues().minCoeff() > -1e-9 * curvature.norm());
+        CHECK(Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(curvature).eigenvalues().minCoeff() >
+              -1e-9 * curvature.norm());
         CHECK(strand_length(a).length >= kLeastCrossing);
     }
     // A donor 1 mm larger before anything gives way: g = −0.5.

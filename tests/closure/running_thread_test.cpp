@@ -45,8 +45,8 @@ SagittaPower power_of(const RunScene& scene) {
     std::vector<const ThreadPath*> paths;
     for (const auto& thread : scene.system.threads()) paths.push_back(&thread->path);
     const ClosureState& state = scene.closure.state();
-    return scenes::sagitta_power(model().donor(),
-                                 model().donor_displacement(state.pressure, state.donor_edge(), paths, state.tension, 2));
+    return scenes::sagitta_power(
+        model().donor(), model().donor_displacement(state.pressure, state.donor_edge(), paths, state.tension, 2));
 }
 
 }  // namespace

@@ -81,8 +81,7 @@ Eigen::VectorXd load_of(const ShellSide& side, int m, Family family, const std::
 Eigen::Vector4d relative_stiffness(const WoundModel& model, std::size_t level, int m) {
     const scenes::CondensedHarmonic host(model.host(), m, model.level_pressure(level));
     const Eigen::Vector4d scale = host.ring_stiffness().diagonal().cwiseSqrt().cwiseInverse();
-    const Eigen::Matrix4d scaled =
-        scale.asDiagonal() * scenes::jump_stiffness(model, level, m) * scale.asDiagonal();
+    const Eigen::Matrix4d scaled = scale.asDiagonal() * scenes::jump_stiffness(model, level, m) * scale.asDiagonal();
     return Eigen::SelfAdjointEigenSolver<Eigen::Matrix4d>(scaled, Eigen::EigenvaluesOnly).eigenvalues();
 }
 

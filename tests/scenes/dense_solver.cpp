@@ -175,7 +175,8 @@ SolveSummary DenseSolver::minimise(const ReducedSystem& reduced, const std::vect
                                    const FibreState& fibres, RingMatrix& edges) {
     DescentWork<Evaluation> work;
     return descend(
-        options_, edges, work, [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },
+        options_, edges, work,
+        [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },
         [&](const Evaluation& at, RingMatrix& step, SolveSummary&) {
             assemble(reduced, knots, at);
             const Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> factor(tangent_);

@@ -35,9 +35,9 @@ RingResult solved(const nlohmann::json& reference, Strains strains = Strains::sm
 double apart_deg(double a, double b) { return std::abs(std::remainder(a - b, 180.0)); }
 
 // What an oblique bite must reach: cylinder within 10 % or 0.03 D, axis within 6°, seal within 15 % or 0.3 kPa, turn of
-// the donor within 10 % or a quarter of a µm. Of seal and turn the solids have two readings each, at the five Gauss points
-// of a fibre as it is and of the straight one that is closest to it, at the middle and over the thickness: a shell has
-// straight fibres.
+// the donor within 10 % or a quarter of a µm. Of seal and turn the solids have two readings each, at the five Gauss
+// points of a fibre as it is and of the straight one that is closest to it, at the middle and over the thickness: a
+// shell has straight fibres.
 void compare_oblique(const std::string& name) {
     const nlohmann::json reference = scenes::reference_case(name);
     const RingResult got = solved(reference);
@@ -46,8 +46,8 @@ void compare_oblique(const std::string& name) {
     const double seal = results.at("least_seal_at_5_gauss_points_kPa"),
                  straight_seal = results.at("least_seal_linear_fibre_at_5_gauss_points_kPa"),
                  v = results.value("mean_v_mm", 0.0), v_over_wall = results.value("mean_v_thickness_average_mm", 0.0);
-    INFO(name << ": cylinder " << *got.cylinder_D << " (" << wanted.cylinder_D << ") D @ " << *got.steep_axis_deg << " ("
-              << wanted.steep_axis_deg << "), mean K " << *got.mean_D << " (" << wanted.mean_D << ") D");
+    INFO(name << ": cylinder " << *got.cylinder_D << " (" << wanted.cylinder_D << ") D @ " << *got.steep_axis_deg
+              << " (" << wanted.steep_axis_deg << "), mean K " << *got.mean_D << " (" << wanted.mean_D << ") D");
     INFO("seal " << *got.least_seal_kPa << " (" << seal << ", straight fibre " << straight_seal << ") kPa, [v] "
                  << 1e3 * *got.mean_v_mm << " (" << 1e3 * v << ", " << 1e3 * v_over_wall << ") um");
     CHECK_THAT(*got.cylinder_D, WithinRel(wanted.cylinder_D, 0.10) || WithinAbs(wanted.cylinder_D, 0.03));
@@ -87,8 +87,8 @@ TEST_CASE("ring against 3-D solids: eight tight bites", "[score][reference]") {
     compare("ring_eight_tight", Strains::small);
 }
 // Depths are unequal here, so the solids' strands are taut strings through the wound too. (ring_eight_thick_rim, whose
-// strands go on along the meridian at different heights, leaves a couple that no thread can.) Ours: [u] 1.1 % less, which
-// is 16 % of a contact that is k_c times what δ exceeds it by; [b_s] 0.0042 rad more, mean K 0.28 D.
+// strands go on along the meridian at different heights, leaves a couple that no thread can.) Ours: [u] 1.1 % less,
+// which is 16 % of a contact that is k_c times what δ exceeds it by; [b_s] 0.0042 rad more, mean K 0.28 D.
 TEST_CASE("ring against 3-D solids: eight bites in a rim thicker than the donor open between them",
           "[score][reference]") {
     const nlohmann::json reference = scenes::reference_case("ring_eight_thick_rim_strung");
@@ -111,20 +111,22 @@ TEST_CASE("ring against 3-D solids: a skewed bite", "[score][reference]") { comp
 TEST_CASE("ring against 3-D solids: bites that cross the wound obliquely", "[score][reference]") {
     compare_oblique("ring_oblique_4");
     // At 11° it decides where the thread is taken to leave its track, and whether the direction of all crossings
-    // follows their ends (as ours does): the solids have 1.48 D with a way of 0.15 mm in the walls, 1.66 with the ends at
-    // the faces, 1.75 and 2.07 where no crossing follows.
+    // follows their ends (as ours does): the solids have 1.48 D with a way of 0.15 mm in the walls, 1.66 with the ends
+    // at the faces, 1.75 and 2.07 where no crossing follows.
     compare_oblique("ring_oblique_free");
     compare_oblique("ring_oblique_unsprung");
     const RingResult got = solved(scenes::reference_case("ring_oblique"));
-    const double least = scenes::recorded_curvature(scenes::reference_case("ring_oblique"), "fourth_disc_1.6").cylinder_D,
-                 most = scenes::recorded_curvature(scenes::reference_case("ring_oblique_free_unsprung"), "fourth_disc_1.6")
-                            .cylinder_D;
+    const double least =
+                     scenes::recorded_curvature(scenes::reference_case("ring_oblique"), "fourth_disc_1.6").cylinder_D,
+                 most =
+                     scenes::recorded_curvature(scenes::reference_case("ring_oblique_free_unsprung"), "fourth_disc_1.6")
+                         .cylinder_D;
     CHECK(*got.cylinder_D > least);
     CHECK(*got.cylinder_D < most);
 }
 TEST_CASE("ring against 3-D solids: a bite of unequal depths", "[score][reference]") {
-    // Solids: 0.27 D both ways; ours 0.26 and, shallow in the donor, 0.20, with the couple of a slanting strand taken as the
-    // strand lies before anything moves.
+    // Solids: 0.27 D both ways; ours 0.26 and, shallow in the donor, 0.20, with the couple of a slanting strand taken
+    // as the strand lies before anything moves.
     for (const char* name : {"ring_shallow_host", "ring_shallow_donor"}) {
         const nlohmann::json reference = scenes::reference_case(name);
         const RingResult got = solved(reference);
@@ -137,11 +139,13 @@ TEST_CASE("ring against 3-D solids: a bite of unequal depths", "[score][referenc
     }
 }
 TEST_CASE("ring against 3-D solids at large strains: an oblique bite", "[score][reference]") {
-    // Solids 1.07 D @ 33 with a way of 0.15 mm in the walls; of what that case has at small strains large ones leave 72 %.
+    // Solids 1.07 D @ 33 with a way of 0.15 mm in the walls; of what that case has at small strains large ones leave 72
+    // %.
     const nlohmann::json reference = scenes::reference_case("ring_oblique_large");
     const RingResult got = solved(reference, Strains::large), plain = solved(scenes::reference_case("ring_oblique"));
     const scenes::RecordedCurvature large = scenes::recorded_curvature(reference, "fourth_disc_1.6"),
-                                    small = scenes::recorded_curvature(scenes::reference_case("ring_oblique"), "fourth_disc_1.6");
+                                    small = scenes::recorded_curvature(scenes::reference_case("ring_oblique"),
+                                                                       "fourth_disc_1.6");
     CAPTURE(*got.cylinder_D, *plain.cylinder_D, *got.steep_axis_deg, *got.mean_v_mm);
     CHECK_THAT(*got.cylinder_D / *plain.cylinder_D, WithinAbs(large.cylinder_D / small.cylinder_D, 0.10));
     CHECK(apart_deg(*got.steep_axis_deg, large.steep_axis_deg) < 6.0);
