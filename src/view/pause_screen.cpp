@@ -1,5 +1,7 @@
 #include "view/pause_screen.h"
 
+#include "view/widget_input.h"
+
 namespace graftwright {
 
 PauseChoice draw_pause_screen(Ui& ui, const char* level, bool trial) {
@@ -11,7 +13,7 @@ PauseChoice draw_pause_screen(Ui& ui, const char* level, bool trial) {
     ui.text("The clock stands", Face::heading);
     ui.wrapped(level, Face::body, tone::quiet);
     ui.gap(6.0);
-    if (ImGui::IsWindowAppearing()) ImGui::SetKeyboardFocusHere();
+    if (ImGui::IsWindowAppearing()) focus_next_control();
     if (ui.button("Go on", ButtonKind::primary, kButton, 44.0)) choice = PauseChoice::go_on;
     if (ui.button("Keys", ButtonKind::plain, kButton)) choice = PauseChoice::keys;
     if (ui.button("Leave this attempt", ButtonKind::plain, kButton)) choice = PauseChoice::give_up;

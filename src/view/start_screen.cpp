@@ -8,6 +8,7 @@
 #include "base/units.h"
 #include "base/words.h"
 #include "view/level_words.h"
+#include "view/widget_input.h"
 
 namespace graftwright {
 namespace {
@@ -161,7 +162,7 @@ void StartScreen::draw_row(Ui& ui, const LevelEntry& level, std::size_t index, S
     const std::string label = fmt::format("##level {}", !broken ? level.scenario.id : level.own ? level.path : level.file);
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x;
-    if (focus_list_ && index == selected_) ImGui::SetKeyboardFocusHere();
+    if (focus_list_ && index == selected_) focus_next_control();
     const bool chosen = index == selected_;
     const bool pressed = ui.button(label.c_str(), chosen ? ButtonKind::plain : ButtonKind::quiet,
                                    static_cast<double>(width / ui.theme.scale()), kRowHeight);

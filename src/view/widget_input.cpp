@@ -6,6 +6,10 @@
 #include <iterator>
 #include <utility>
 
+#if IMGUI_VERSION_NUM >= 18900
+#include <imgui/imgui_internal.h>
+#endif
+
 namespace graftwright {
 namespace {
 
@@ -65,6 +69,11 @@ void tell_focus_lost(ImGuiIO& io) {
 
 void let_enter_activate(ImGuiIO& /*io*/, bool /*held*/) {}  // the library does so itself
 
+void focus_next_control() {
+    ImGui::SetKeyboardFocusHere();
+    ImGui::NavRestoreHighlightAfterMove();  // what has the keyboard unseen, Enter does not activate
+}
+
 #else
 
 void set_up_input(ImGuiIO& io) {
@@ -95,6 +104,8 @@ void tell_focus_lost(ImGuiIO& io) {
 void let_enter_activate(ImGuiIO& io, bool held) {
     if (held && !io.WantTextInput) io.NavInputs[ImGuiNavInput_Activate] = 1.0F;
 }
+
+void focus_next_control() { ImGui::SetKeyboardFocusHere(); }
 
 #endif
 

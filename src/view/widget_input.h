@@ -1,4 +1,4 @@
-// How Dear ImGui is told of keys, buttons and the pointer: the one place that knows which version it is.
+// How Dear ImGui is told of keys, buttons, the pointer and what has the keyboard: the one place that knows which version it is.
 // 1.86 (Debian 12) has arrays to write into; since 1.89 (Debian 13 brings 1.90) it takes events. Either way
 // what is told here holds from the next frame on, and the caller sees to it that no key or button changes
 // twice in a frame: the library's own way of spreading them is switched off, so that both do the same.
@@ -23,5 +23,7 @@ void tell_wheel(ImGuiIO& io, float across, float down);  // notches
 void tell_focus_lost(ImGuiIO& io);
 // In every frame: while Enter is held and no text is being typed, it does what Space does.
 void let_enter_activate(ImGuiIO& io, bool held);
+// The next control has the keyboard and is seen to have it, so that Enter and Space reach it.
+void focus_next_control();
 
 }  // namespace graftwright

@@ -154,9 +154,10 @@ TEST_CASE("group page: a browser shows it without a word of complaint and prints
     REQUIRE(
         tool(chromium(folder, "--no-pdf-header-footer --print-to-pdf=" + quoted(pdf) + " " + quoted("file://" + html)))
             .code == 0);
-    const Ran words = tool("pdftotext -layout " + quoted(pdf) + " -");
-    CHECK_THAT(words.out,
-               Contains("<b onclick='x'>") && Contains("not a medical device") && Contains("certifies nobody"));
+    // Where lines break is the browser's and its fonts' affair.
+    const Ran printed = tool("pdftotext -raw " + quoted(pdf) + " -");
+    const std::string words = std::regex_replace(printed.out, std::regex("\\s+"), " ");
+    CHECK_THAT(words, Contains("<b onclick='x'>") && Contains("not a medical device") && Contains("certifies nobody"));
     CHECK_THAT(tool("pdfinfo " + quoted(pdf)).out, Contains("A4"));
 }
 

@@ -33,3 +33,8 @@ TEST_CASE("widget input: when the keyboard is lost every button is let go", "[vi
     tell_focus_lost(io);
     CHECK(io.told == Told{"focus 0 0", "button 0 0", "button 1 0", "button 2 0", "button 3 0", "button 4 0"});
 }
+
+TEST_CASE("widget input: a control that is given the keyboard is seen to have it", "[view]") {
+    focus_next_control();
+    CHECK(ImGui::GetIO().told == Told{"focus here", "focus seen"});
+}

@@ -46,8 +46,20 @@ struct ImGuiIO {
     void AddMouseWheelEvent(float x, float y) { tell("wheel", static_cast<int>(x), static_cast<int>(y)); }
     void AddFocusEvent(bool focused) { tell("focus", 0, focused); }
 
+    void tell(const char* what) { told.emplace_back(what); }
+
   private:
     void tell(const char* what, int first, int second) {
         told.push_back(std::string(what) + ' ' + std::to_string(first) + ' ' + std::to_string(second));
     }
 };
+
+namespace ImGui {
+
+inline ImGuiIO& GetIO() {
+    static ImGuiIO io;
+    return io;
+}
+inline void SetKeyboardFocusHere() { GetIO().tell("focus here"); }
+
+}  // namespace ImGui
