@@ -11,9 +11,11 @@
 #include "report/own_process.h"
 
 #if defined(__SANITIZE_ADDRESS__)
-// Fontconfig keeps the fonts it found until the program ends, which LeakSanitizer takes for a leak.
+// Fontconfig keeps the fonts it found until the program ends, SOCI what was left of a connection that failed.
 extern "C" const char* __lsan_default_suppressions();
-extern "C" const char* __lsan_default_suppressions() { return "leak:libfontconfig.so"; }
+extern "C" const char* __lsan_default_suppressions() {
+    return "leak:libfontconfig.so\nleak:libsoci_postgresql";
+}
 extern "C" const char* __lsan_default_options();
 extern "C" const char* __lsan_default_options() { return "print_suppressions=0"; }
 #endif

@@ -9,6 +9,14 @@
 #include "made_entries.h"
 #include "postgres_server.h"
 
+#if defined(__SANITIZE_ADDRESS__)
+// SOCI keeps what was left of a connection that failed.
+extern "C" const char* __lsan_default_suppressions();
+extern "C" const char* __lsan_default_suppressions() { return "leak:libsoci_postgresql"; }
+extern "C" const char* __lsan_default_options();
+extern "C" const char* __lsan_default_options() { return "print_suppressions=0"; }
+#endif
+
 using namespace graftwright;
 using namespace graftwright::test;
 using Catch::Matchers::Contains;
