@@ -154,10 +154,11 @@ TEST_CASE("group page: a browser shows it without a word of complaint and prints
     REQUIRE(
         tool(chromium(folder, "--no-pdf-header-footer --print-to-pdf=" + quoted(pdf) + " " + quoted("file://" + html)))
             .code == 0);
-    // Where lines break is the browser's and its fonts' affair.
+    // Where lines break, and how wide a space is, is the browser's and its fonts' affair: some printers'
+    // spaces are too narrow for pdftotext to see.
     const Ran printed = tool("pdftotext -raw " + quoted(pdf) + " -");
-    const std::string words = std::regex_replace(printed.out, std::regex("\\s+"), " ");
-    CHECK_THAT(words, Contains("<b onclick='x'>") && Contains("not a medical device") && Contains("certifies nobody"));
+    const std::string letters = std::regex_replace(printed.out, std::regex("\\s+"), "");
+    CHECK_THAT(letters, Contains("<bonclick='x'>") && Contains("notamedicaldevice") && Contains("certifiesnobody"));
     CHECK_THAT(tool("pdfinfo " + quoted(pdf)).out, Contains("A4"));
 }
 
