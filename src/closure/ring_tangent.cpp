@@ -45,7 +45,7 @@ RingTangent::RingTangent(const ClosureSystem& system, const WoundInterface& inte
     loops_.resize(unknowns, low_rank);
     solved_loops_.resize(unknowns, low_rank);
     for (Eigen::MatrixXd* small : {&flexibility_, &woodbury_, &small_inverse_}) small->resize(low_rank, low_rank);
-    for (Eigen::VectorXd* small : {&drawn_, &pull_, &next_pull_}) small->resize(low_rank);
+    for (Eigen::VectorXd* small : {&drawn_, &pull_}) small->resize(low_rank);
     strand_stiffness_.resize(threads.crossings().size());
     by_mean_.reserve(threads.crossings().size());
     one_by_one_.reserve(threads.crossings().size());
@@ -146,8 +146,8 @@ void RingTangent::factor_preconditioner() {
         const Eigen::Matrix4d& host = reduced_->host[m];
         block.glued_inverse = (reduced_->donor[m] + host).inverse();
         block.donor_share = block.glued_inverse * host;
-        Eigen::Matrix4d jump =
-            host - host * block.donor_share + (m == 0 ? 1.0 : 0.5) * (round + damping_[m] * mean_strands_);
+        block.even = (m == 0 ? 1.0 : 0.5) * (round + damping_[m] * mean_strands_);
+        Eigen::Matrix4d jump = host - host * block.donor_share + block.even;
         if (m < reduced_->foundation.size()) jump += reduced_->foundation[m];
         block.jump_inverse = jump.inverse();
     }
@@ -182,7 +182,7 @@ void RingTangent::apply_blocks(const Eigen::Ref<const RingMatrix>& r, Eigen::Ref
     }
 }
 
-void RingTangent::product(const RingMatrix& x, RingMatrix& y) {
+void RingTangent::add_uneven(const RingMatrix& x, RingMatrix& y) {
     transform_.edges_to_points(x, points_in_);
     const int points = interface_->points();
     for (int j = 0; j < points; ++j) {
@@ -198,9 +198,8 @@ void RingTangent::product(const RingMatrix& x, RingMatrix& y) {
         crossing.add_to_points(strand_stiffness_[c] * crossing.ends(points_in_), points_out_);
     }
     transform_.edges_to_harmonics(points_out_, on_harmonics_);
-    reduced_->stretch(x, y);
     y += on_harmonics_;
-    if (loop_count_ > 0) flat(y).noalias() += loops_.leftCols(loop_count_) * pull_.head(loop_count_);
+    for (Eigen::Index c = 0; c < x.cols() / 2; ++c) y.col(c).noalias() -= blocks_[harmonic(c)].even * x.col(c);
 }
 
 void RingTangent::precondition(const RingMatrix& r, RingMatrix& z) {
@@ -208,32 +207,29 @@ void RingTangent::precondition(const RingMatrix& r, RingMatrix& z) {
     const Eigen::Index n = loop_count_;
     if (n == 0) return;
     drawn_.head(n).noalias() = solved_loops_.leftCols(n).transpose() * flat(r);
-    next_pull_.head(n).noalias() = small_inverse_.topLeftCorner(n, n) * drawn_.head(n);
-    flat(z).noalias() -= solved_loops_.leftCols(n) * next_pull_.head(n);
+    pull_.head(n).noalias() = small_inverse_.topLeftCorner(n, n) * drawn_.head(n);
+    flat(z).noalias() -= solved_loops_.leftCols(n) * pull_.head(n);
 }
 
 int RingTangent::solve(const RingMatrix& gradient, double relative, RingMatrix& step) {
-    const Eigen::Index n = loop_count_;
     residual_ = -gradient;
-    step.setZero();
     const double target = relative * gradient.norm();
-    precondition(residual_, solved_);
-    direction_ = solved_;
-    pull_.head(n) = next_pull_.head(n);
-    double energy = residual_.cwiseProduct(solved_).sum();
+    double before = 0.0;
+    for (RingMatrix* sum : {&step, &direction_, &image_}) sum->setZero();
     for (int iteration = 1;; ++iteration) {
-        product(direction_, image_);
+        precondition(residual_, solved_);
+        const double energy = residual_.cwiseProduct(solved_).sum(), kept = before != 0.0 ? energy / before : 0.0;
+        before = energy;
+        direction_ = solved_ + kept * direction_;
+        // The tangent's image of z = P⁻¹ r is r, and what P leaves out.
+        image_ = residual_ + kept * image_;
+        add_uneven(solved_, image_);
         const double curvature = direction_.cwiseProduct(image_).sum();
         if (!(curvature > 0.0)) return iteration;  // rounding: the step so far is still downhill
         const double length = energy / curvature;
         step += length * direction_;
         residual_ -= length * image_;
         if (residual_.norm() <= target || iteration >= kMaxInner) return iteration;
-        precondition(residual_, solved_);
-        const double next = residual_.cwiseProduct(solved_).sum();
-        direction_ = solved_ + (next / energy) * direction_;
-        pull_.head(n) = next_pull_.head(n) + (next / energy) * pull_.head(n);
-        energy = next;
     }
 }
 

@@ -1,15 +1,16 @@
-// The tangent of a closure at given edges, its product with a vector, its preconditioner, and conjugate gradients.
+// The tangent of a closure at given edges, its preconditioner, and conjugate gradients.
 //
 //   tangent = K (edges, by harmonic) + contact (pointwise in θ) + G A⁻¹ Gᵀ (locked threads) + crossing strands
-// with G the loops' elongation gradients and A their flexibility. A product takes a Fourier transform of each edge to
-// the points of the ring, pointwise blocks (contact's, and each crossing's on the points about its ends), and one of
-// each back; loops are of low rank. Preconditioner B: by harmonic K + the ring's mean contact and mean crossing
-// stiffness on the jumps, its donor's part eliminated,
+// with G the loops' elongation gradients and A their flexibility. The preconditioner P = B + G A⁻¹ Gᵀ has contact and
+// crossing strands even round the ring: by harmonic K + their mean on the jumps, its donor's part eliminated,
 //   S = K_h − K_h (K_d+K_h)⁻¹ K_h + mean,   j = S⁻¹ (r_j − K_h (K_d+K_h)⁻¹ r_d),   d = (K_d+K_h)⁻¹ (r_d − K_h j),
 // with the loops (and the strands of a few crossings one by one: of all while they alone hold the donor, else of those
 // far stiffer than the rest) by Woodbury:
-//   z = B⁻¹ (r − G y),   (A + Gᵀ B⁻¹ G) y = Gᵀ B⁻¹ r,   whence Gᵀ z = A y:
-// the loops' part of the next product, G A⁻¹ Gᵀ p, follows from y without another Gᵀ p.
+//   P⁻¹ r = B⁻¹ (r − G y),   (A + Gᵀ B⁻¹ G) y = Gᵀ B⁻¹ r.
+// So the tangent is P but for what is uneven, and its image of z = P⁻¹ r is r + (tangent − P) z: a Fourier transform of
+// each edge to the points of the ring, pointwise blocks (contact's, and each crossing's on the points about its ends),
+// one of each back, less the mean. Neither K nor the loops enter; the image of a direction goes on with it (the same
+// recurrence). Rounding that so gathers shows in the next Newton step's residual, which is computed anew.
 // Work and memory grow as M log M. Nothing is allocated after construction. One thread at a time.
 #pragma once
 
@@ -30,7 +31,7 @@ class RingTangent {
     // `reduced` must stay as it is until the next call.
     void linearise(const ReducedSystem& reduced, const std::vector<Knot>& knots, const ThreadResponse& threads,
                    const WoundInterface::Response& contact);
-    // Solves tangent · step = −gradient to a relative residual; returns the number of products.
+    // Solves tangent · step = −gradient to a relative residual; returns the number of iterations.
     int solve(const RingMatrix& gradient, double relative, RingMatrix& step);
 
   private:
@@ -38,12 +39,11 @@ class RingTangent {
     void add_strands(const ThreadResponse& threads);
     void share_out_crossings(const ThreadResponse& threads);
     void factor_preconditioner();
-    // y = tangent · x, where A⁻¹ Gᵀ x = pull_.
-    void product(const RingMatrix& x, RingMatrix& y);
-    // z = preconditioner · r; A⁻¹ Gᵀ z into next_pull_.
+    // y += (tangent − P) x.
+    void add_uneven(const RingMatrix& x, RingMatrix& y);
+    // z = P⁻¹ r.
     void precondition(const RingMatrix& r, RingMatrix& z);
-
-    // z = B⁻¹ r, without the loops.
+    // z = B⁻¹ r.
     void apply_blocks(const Eigen::Ref<const RingMatrix>& r, Eigen::Ref<RingMatrix> z) const;
 
     const WoundInterface* interface_;
@@ -62,13 +62,14 @@ class RingTangent {
     std::vector<double> damping_;                    // of the threads' spread, by harmonic, squared
 
     struct Block {
+        Eigen::Matrix4d even;                         // mean of contact and crossings
         Eigen::Matrix4d jump_inverse, glued_inverse;  // S⁻¹, (K_d+K_h)⁻¹
         Eigen::Matrix4d donor_share;                  // (K_d+K_h)⁻¹ K_h
     };
     std::vector<Block> blocks_;
     Eigen::MatrixXd solved_loops_;              // B⁻¹ G
     Eigen::MatrixXd woodbury_, small_inverse_;  // A + Gᵀ B⁻¹ G and its inverse
-    Eigen::VectorXd drawn_, pull_, next_pull_;
+    Eigen::VectorXd drawn_, pull_;
 
     RingMatrix points_in_, points_out_, on_harmonics_;
     RingMatrix residual_, solved_, direction_, image_;
