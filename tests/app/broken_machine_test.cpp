@@ -148,10 +148,9 @@ TEST_CASE("threads: a study runs on those that the machine gives, to the same ro
     CHECK(many.out == alone.out);
 }
 
+// The instrumented program needs all the address space there is.
+#if !defined(__SANITIZE_ADDRESS__)
 TEST_CASE("memory: where there is not enough, a sentence says so", "[app]") {
-#if defined(__SANITIZE_ADDRESS__)
-    WARN("the instrumented program needs all the address space there is: not tested");
-#else
     const Folder folder;
     const std::string attempt = quoted(folder.write("a.json", even_attempt(16)));
     bool fell_short = false;
@@ -172,13 +171,9 @@ TEST_CASE("memory: where there is not enough, a sentence says so", "[app]") {
         }
     }
     CHECK(fell_short);
-#endif
 }
 
 TEST_CASE("memory: where it lacks for a picture, the result is printed all the same", "[app][slow]") {
-#if defined(__SANITIZE_ADDRESS__)
-    WARN("the instrumented program needs all the address space there is: not tested");
-#else
     const Folder folder;
     const std::string attempt = quoted(folder.write("a.json", even_attempt(4))), png = folder.file("a.png");
     const std::string score = "\"$program\" score --json --no-shares " + attempt;
@@ -196,8 +191,8 @@ TEST_CASE("memory: where it lacks for a picture, the result is printed all the s
         std::filesystem::remove(png);
     }
     CHECK(fell_short);
-#endif
 }
+#endif
 
 TEST_CASE("letters: a picture has them though Fontconfig knows no font, or says that there are none", "[app]") {
     const Folder folder;
