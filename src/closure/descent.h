@@ -1,8 +1,9 @@
 // Newton's descent with a line search, whoever finds the direction.
 //
-// A step is taken where the energy falls (Armijo); close to the answer rounding hides that, and the slope along
-// the step is then the better judge: of a convex energy it only grows, so a small one is near the minimum. Ends
-// converged, out of steps, unable to get lower, or with the donor lost; the summary says which by residual.
+// A step is taken where the energy is lower (Armijo) and does not rise again half as steeply; close to the answer
+// rounding hides that, and the slope along the step is then the better judge: of a convex energy it only grows, so a
+// small one is near the minimum. Ends converged, out of steps, unable to get lower, or with the donor lost; the summary
+// says which by residual.
 #pragma once
 
 #include <algorithm>
@@ -53,7 +54,10 @@ template <typename Evaluation, typename Evaluate, typename FindStep>
             const double slope_there = trial.gradient.cwiseProduct(step).sum();
             const bool lower = trial.energy <= now.energy + kArmijo * length * slope;
             const bool flatter = std::abs(slope_there) <= 0.5 * std::abs(slope);
-            if (lower || (flatter && summary.residual < kCloseToTheAnswer)) break;
+            // Lower, but as steep on the valley's other side, it would leap to and fro: a strand drawn across a loose
+            // donor is such a valley, all but straight on both sides.
+            const bool overshot = slope_there > 0.5 * std::abs(slope);
+            if ((lower && !overshot) || (flatter && summary.residual < kCloseToTheAnswer)) break;
             if (halving >= kHalvings) {
                 summary.converged = summary.residual <= kGoodEnoughResidual;
                 return summary;
