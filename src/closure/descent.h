@@ -56,7 +56,7 @@ template <typename Evaluation, typename Evaluate, typename FindStep>
             const bool flatter = std::abs(slope_there) <= 0.5 * std::abs(slope);
             // Lower, but as steep on the valley's other side, it would leap to and fro: a strand drawn across a loose
             // donor is such a valley, all but straight on both sides.
-            const bool overshot = slope_there > 0.5 * std::abs(slope);
+            const bool overshot = !flatter && slope_there > 0.0;
             if ((lower && !overshot) || (flatter && summary.residual < kCloseToTheAnswer)) break;
             if (halving >= kHalvings) {
                 summary.converged = summary.residual <= kGoodEnoughResidual;

@@ -214,12 +214,13 @@ void RingTangent::precondition(const RingMatrix& r, RingMatrix& z) {
 int RingTangent::solve(const RingMatrix& gradient, double relative, RingMatrix& step) {
     residual_ = -gradient;
     const double target = relative * gradient.norm();
-    double before = 0.0;
+    double last_energy = 0.0;
     for (RingMatrix* sum : {&step, &direction_, &image_}) sum->setZero();
     for (int iteration = 1;; ++iteration) {
         precondition(residual_, solved_);
-        const double energy = residual_.cwiseProduct(solved_).sum(), kept = before != 0.0 ? energy / before : 0.0;
-        before = energy;
+        const double energy = residual_.cwiseProduct(solved_).sum(),
+                     kept = last_energy != 0.0 ? energy / last_energy : 0.0;
+        last_energy = energy;
         direction_ = solved_ + kept * direction_;
         // The tangent's image of z = P⁻¹ r is r, and what P leaves out.
         image_ = residual_ + kept * image_;

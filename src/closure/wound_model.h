@@ -8,10 +8,13 @@
 // the jumps alone; a thread that crosses the wound obliquely sees both edges.
 // The donor's four free motions meet no resistance but the bites', and under pressure a little less than none: tension
 // at the cut edge tips a loose cap over. A faint foundation under the jumps (kFoundation of the ring stiffness) keeps
-// them determinate while no pressure acts and few bites hold the donor; closures report its force. All depend on
-// pressure (it stiffens the shells): condensed at a few pressures and interpolated by a polynomial in p/(p + 200 mmHg),
-// which is smooth up to the pressures asked for (error below 6e-4 of the ring stiffness and 3e-4 of a loop's
-// compliance, tests/closure/wound_model_test.cpp). A soft eye under enough pressure has no stable balance, whatever the
+// them determinate while no pressure acts and few bites hold the donor; closures report its force.
+//
+// All depend on pressure (it stiffens the shells): condensed at a few pressures and interpolated by a polynomial in
+// p/(p + 200 mmHg), which is smooth up to the pressures asked for (error below 6e-4 of the ring stiffness and 3e-4 of a
+// loop's compliance, tests/closure/wound_model_test.cpp).
+//
+// A soft eye under enough pressure has no stable balance, whatever the
 // bites do: donor and host glued together give way (stiffness is linear in p, so below that pressure it never does),
 // and towards it every displacement grows without bound where tissue would stiffen. So an eye is condensed only up to
 // kStableShare of it: highest_pressure(), which a closure does not exceed. mm, N, MPa, rad. Const after construction:

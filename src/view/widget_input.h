@@ -1,7 +1,7 @@
-// How Dear ImGui is told of keys, buttons, the pointer and what has the keyboard: the one place that knows which version it is.
-// 1.86 (Debian 12) has arrays to write into; since 1.89 (Debian 13 brings 1.90) it takes events. Either way
-// what is told here holds from the next frame on, and the caller sees to it that no key or button changes
-// twice in a frame: the library's own way of spreading them is switched off, so that both do the same.
+// How Dear ImGui is told of keys, buttons, the pointer and what has the keyboard: the one place that knows which
+// version it is. 1.86 (Debian 12) has arrays to write into; since 1.89 (Debian 13 brings 1.90) it takes events. Either
+// way what is told here holds from the next frame on, and the caller sees to it that no key or button changes twice in
+// a frame: the library's own way of spreading them is switched off, so that both do the same.
 #pragma once
 
 #include <SFML/Window/Keyboard.hpp>

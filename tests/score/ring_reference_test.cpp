@@ -139,8 +139,7 @@ TEST_CASE("ring against 3-D solids: a bite of unequal depths", "[score][referenc
     }
 }
 TEST_CASE("ring against 3-D solids at large strains: an oblique bite", "[score][reference]") {
-    // Solids 1.07 D @ 33 with a way of 0.15 mm in the walls; of what that case has at small strains large ones leave 72
-    // %.
+    // Solids 1.07 D @ 33 with a way of 0.15 mm in the walls; large strains leave 72 % of what small ones have.
     const nlohmann::json reference = scenes::reference_case("ring_oblique_large");
     const RingResult got = solved(reference, Strains::large), plain = solved(scenes::reference_case("ring_oblique"));
     const scenes::RecordedCurvature large = scenes::recorded_curvature(reference, "fourth_disc_1.6"),

@@ -2,9 +2,8 @@
 #include <algorithm>
 #include <cmath>
 #include <random>
-#include <string>
 #include <thread>
-#include <tuple>
+#include <utility>
 
 #include <catch2/catch.hpp>
 
@@ -109,44 +108,51 @@ TEST_CASE("solver: 200 random closures agree with the dense reference to 1e-6 D 
     CHECK(worst_mN < 1e-4);
 }
 
-// From graftwright_fuzz (seeds 1205 and 1442): the first bite of a loose donor, drawn hard across a slanting crossing, the
-// donor turned every which way. The strand's length is a valley all but straight on both sides; a search content with a
-// lower energy leaps to and fro over it until its steps run out, here and there.
+// From graftwright_fuzz (seeds 1205 and 1442): the first bite of a loose donor, drawn hard across a slanting crossing,
+// the donor turned every which way. The strand's length is a valley all but straight on both sides; a search content
+// with a lower energy leaps to and fro over it until its steps run out, here and there.
 TEST_CASE("solver: a first bite drawn hard across the wound finds its balance however the donor is turned",
           "[score][slow]") {
-    struct FirstBite {
-        double bed_mm, bed_ovality_mm, bed_axis_deg, rim_um, host_kPa;
-        double graft_mm, graft_ovality_mm, graft_axis_deg, graft_um, graft_kPa;
-        Bite bite;
-    };
-    FirstBite shallow{7.8643, 0.5996, 178.89, 696.34, 915.7, 8.4069, 0.9879, 87.17, 750.10, 1440.6, {}};
-    static_cast<BitePath&>(shallow.bite) = {352.57, 343.42, 0.272, 0.019, 1.603, 1.354, 110.7, 241.4, 41.1, 71.0};
-    shallow.bite.tension_mN = 24.82;
-    FirstBite tight{7.3757, 0.4289, 48.90, 462.86, 419.7, 7.8874, 0.8281, 50.31, 596.12, 755.0, {}};
-    static_cast<BitePath&>(tight.bite) = {354.87, 345.37, 0.155, 0.283, 1.664, 1.050, 89.3, 213.6, 79.0, 48.1};
-    tight.bite.tension_mN = 142.98;
-    for (const FirstBite& first : {shallow, tight}) {
-        Scenario scenario;
-        Eye& eye = scenario.eye;
-        std::tie(eye.bed_diameter_mm, eye.bed_ovality_mm, eye.bed_ovality_axis_deg, eye.rim_thickness_um,
-                 eye.modulus_kPa) =
-            std::tie(first.bed_mm, first.bed_ovality_mm, first.bed_axis_deg, first.rim_um, first.host_kPa);
-        Graft& graft = scenario.graft;
-        std::tie(graft.diameter_mm, graft.ovality_mm, graft.ovality_axis_deg, graft.thickness_um, graft.modulus_kPa) =
-            std::tie(first.graft_mm, first.graft_ovality_mm, first.graft_axis_deg, first.graft_um, first.graft_kPa);
+    Scenario shallow, tight;
+    Bite of_shallow, of_tight;
+    shallow.eye.bed_diameter_mm = 7.8643;
+    shallow.eye.bed_ovality_mm = 0.5996;
+    shallow.eye.bed_ovality_axis_deg = 178.89;
+    shallow.eye.rim_thickness_um = 696.34;
+    shallow.eye.modulus_kPa = 915.7;
+    shallow.graft.diameter_mm = 8.4069;
+    shallow.graft.ovality_mm = 0.9879;
+    shallow.graft.ovality_axis_deg = 87.17;
+    shallow.graft.thickness_um = 750.10;
+    shallow.graft.modulus_kPa = 1440.6;
+    static_cast<BitePath&>(of_shallow) = {352.57, 343.42, 0.272, 0.019, 1.603, 1.354, 110.7, 241.4, 41.1, 71.0};
+    of_shallow.tension_mN = 24.82;
+    tight.eye.bed_diameter_mm = 7.3757;
+    tight.eye.bed_ovality_mm = 0.4289;
+    tight.eye.bed_ovality_axis_deg = 48.90;
+    tight.eye.rim_thickness_um = 462.86;
+    tight.eye.modulus_kPa = 419.7;
+    tight.graft.diameter_mm = 7.8874;
+    tight.graft.ovality_mm = 0.8281;
+    tight.graft.ovality_axis_deg = 50.31;
+    tight.graft.thickness_um = 596.12;
+    tight.graft.modulus_kPa = 755.0;
+    static_cast<BitePath&>(of_tight) = {354.87, 345.37, 0.155, 0.283, 1.664, 1.050, 89.3, 213.6, 79.0, 48.1};
+    of_tight.tension_mN = 142.98;
+    for (const auto& [scenario, bite] : {std::pair(shallow, of_shallow), std::pair(tight, of_tight)}) {
         const ScenarioModel model(scenario);
         int most = 0, lost = 0;
         for (int tenths = -140; tenths <= 140; ++tenths) {
             const double turn = rad_from_deg(0.1 * tenths);
-            const ClosureSystem system(model.wound(), {make_bite_loads(model.wound(), bite_geometry(first.bite, turn))});
+            const ClosureSystem system(model.wound(), {make_bite_loads(model.wound(), bite_geometry(bite, turn))});
             const WoundInterface interface(model.wound(), model.interface_constants(),
                                            interference(scenario, turn, model.wound().points()));
             Closure closure(system, interface, model.thread_EA());
-            CHECK_FALSE(closure.tie({{newton_from_mn(first.bite.tension_mN), false}}));  // one bite holds no chamber
+            CHECK_FALSE(closure.tie({{newton_from_mn(bite.tension_mN), false}}));  // one bite holds no chamber
             most = std::max(most, closure.status().most_iterations);
             if (closure.status().residual > 1e-9) ++lost;
         }
-        CAPTURE(first.bed_mm, most);
+        CAPTURE(scenario.eye.bed_diameter_mm, most);
         CHECK(lost == 0);
         CHECK(most < 50);
     }
