@@ -12,7 +12,9 @@ target_compile_options(
             # that comes from a precompiled header. The instrumented tests see real ones.
             $<$<CXX_COMPILER_ID:GNU>:-Wno-restrict;-Wno-array-bounds;-Wno-stringop-overflow;-Wno-stringop-overread>
             # Same input, same bits: no fused operations behind our back.
-            -ffp-contract=off)
+            -ffp-contract=off
+            # librsvg's package asks for it; what shares a prelude is compiled alike.
+            -pthread)
 if(GRAFTWRIGHT_SANITIZE)
   # The instrumented code makes GCC 12 see uninitialised reads in the standard library's own headers.
   target_compile_options(
