@@ -168,20 +168,46 @@ bool Closure::settle_as_tied() {
     return settle(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0, in_place >= kBitesThatAnchorADonor, false);
 }
 
-bool Closure::tie_one(std::size_t bite, double tension) {
-    state_.knots[bite].hold = Hold::drawn;
-    state_.knots[bite].tie_tension = tension;
+std::vector<CourseStep> closure_course(const std::vector<KnotPlan>& bites, const std::vector<RunPlan>& runs) {
+    std::vector<CourseStep> course;
+    Finish finish;
+    for (std::size_t b = 0; b < bites.size(); ++b) {
+        course.emplace_back(TieBite{b, bites[b].tension});
+        CutOut now;
+        for (std::size_t c = 0; c <= b; ++c)
+            if (bites[c].removed && bites[c].removed_after == b + 1) now.bites.push_back(c);
+        if (!now.bites.empty()) course.emplace_back(std::move(now));
+        if (bites[b].removed && bites[b].removed_after == 0) finish.cut_out.push_back(b);
+    }
+    for (std::size_t r = 0; r < runs.size(); ++r) course.emplace_back(TieRun{r, runs[r]});
+    course.emplace_back(std::move(finish));
+    return course;
+}
+
+bool Closure::take(const CourseStep& next) {
+    return std::visit([this](const auto& one) { return step(one); }, next);
+}
+
+bool Closure::tie(const std::vector<KnotPlan>& bites, const std::vector<RunPlan>& runs) {
+    const std::vector<CourseStep> course = closure_course(bites, runs);
+    return std::all_of(course.begin(), course.end(), [this](const CourseStep& next) { return take(next); });
+}
+
+bool Closure::step(const TieBite& one) {
+    state_.knots[one.bite].hold = Hold::drawn;
+    state_.knots[one.bite].tie_tension = one.tension;
     if (!settle_as_tied()) return false;
-    lock(bite, 1);
+    lock(one.bite, 1);
     return true;
 }
 
-bool Closure::tie_run(std::size_t number, const RunPlan& plan) {
-    const RunOfSpans& run = system_->runs()[number];
+bool Closure::step(const TieRun& one) {
+    const RunOfSpans& run = system_->runs()[one.run];
     std::vector<double> turning;
     for (std::size_t k = 0; k < run.count; ++k) turning.push_back(system_->turning(run, k));
-    const std::vector<double> drawn = plan.even ? std::vector<double>(run.count, plan.tension)
-                                                : drawn_tensions(plan.tension, plan.worked, run.friction, turning);
+    const std::vector<double> drawn = one.plan.even
+                                          ? std::vector<double>(run.count, one.plan.tension)
+                                          : drawn_tensions(one.plan.tension, one.plan.worked, run.friction, turning);
     for (std::size_t k = 0; k < run.count; ++k) {
         state_.knots[run.span(k)].hold = Hold::drawn;
         state_.knots[run.span(k)].tie_tension = drawn[k];
@@ -191,10 +217,19 @@ bool Closure::tie_run(std::size_t number, const RunPlan& plan) {
     return true;
 }
 
-bool Closure::cut_out(const std::vector<std::size_t>& bites) {
-    if (bites.empty()) return true;
-    for (const std::size_t bite : bites) state_.knots[bite].hold = Hold::open;
+bool Closure::step(const CutOut& some) {
+    if (some.bites.empty()) return true;
+    for (const std::size_t bite : some.bites) state_.knots[bite].hold = Hold::open;
     return settle_as_tied();
+}
+
+bool Closure::step(const Finish& end) {
+    if (bites_in_place() < kBitesThatHoldAChamber + end.cut_out.size()) {
+        status_.converged = false;
+        status_.reason = "fewer than three bites do not hold a filled chamber";
+        return false;
+    }
+    return step(CutOut{end.cut_out});
 }
 
 void Closure::take_over(const ClosureState& earlier) {
@@ -204,26 +239,6 @@ void Closure::take_over(const ClosureState& earlier) {
     state_.pressure = earlier.pressure;
     std::copy(earlier.knots.begin(), earlier.knots.end(), state_.knots.begin());
     state_.tension.head(tied) = earlier.tension;
-}
-
-bool Closure::tie(const std::vector<KnotPlan>& plan, const std::vector<RunPlan>& runs) {
-    std::vector<std::size_t> at_the_end;
-    for (std::size_t b = 0; b < plan.size(); ++b) {
-        if (!tie_one(b, plan[b].tension)) return false;
-        std::vector<std::size_t> now;
-        for (std::size_t c = 0; c <= b; ++c)
-            if (plan[c].removed && plan[c].removed_after == b + 1) now.push_back(c);
-        if (!cut_out(now)) return false;
-        if (plan[b].removed && plan[b].removed_after == 0) at_the_end.push_back(b);
-    }
-    for (std::size_t r = 0; r < runs.size(); ++r)
-        if (!tie_run(r, runs[r])) return false;
-    if (bites_in_place() < kBitesThatHoldAChamber + at_the_end.size()) {
-        status_.converged = false;
-        status_.reason = "fewer than three bites do not hold a filled chamber";
-        return false;
-    }
-    return cut_out(at_the_end);
 }
 
 void Closure::lock(std::size_t first, std::size_t count) {
@@ -242,6 +257,16 @@ const ReducedSystem& Closure::reduced_at(double pressure) {
 }
 
 bool Closure::fill(double pressure) { return settle(pressure, true, true); }
+
+bool Closure::fill_in_steps(double pressure) {
+    const double from = state_.pressure;
+    const int steps =
+        std::max(1, static_cast<int>(std::ceil(std::abs(mmhg_from_mpa(pressure - from)) / kFillStep_mmHg - 1e-9)));
+    for (int i = 1; i <= steps; ++i) {
+        if (!fill(i == steps ? pressure : from + (pressure - from) * i / steps)) return false;
+    }
+    return true;
+}
 
 bool Closure::redraw(std::size_t bite, double tension) {
     state_.knots[bite].hold = Hold::drawn;

@@ -74,6 +74,10 @@ void read_wound(LiveWound& wound, const Closure& closure) {
     }
 }
 
+bool is_knot(const CourseStep& step) {
+    return std::holds_alternative<TieBite>(step) || std::holds_alternative<TieRun>(step);
+}
+
 // The donor as it was cut, for the rings before the third knot.
 class UndeformedFront final : public AnteriorSurface {
   public:
@@ -119,7 +123,8 @@ struct LiveSolver::Kept {
     }
     // The threads of a question in the order of the mechanics; those not seen before are worked out, the others
     // forgotten.
-    [[nodiscard]] PlannedClosure plan(const ScenarioModel& model, const WoundQuestion& question, double turn_now) {
+    [[nodiscard]] PlannedClosure plan(const ScenarioModel& model, const WoundQuestion& question) {
+        const double turn_now = donor_turn(question.bites, question.runs);
         std::vector<PlannedThread> wanted;
         for (const Bite& bite : question.bites) wanted.push_back({bite, bite, false, turn_now, nullptr});
         for (const Run& run : question.runs)
@@ -140,6 +145,7 @@ struct LiveSolver::Kept {
             if (!one.loads) one.loads = *next++;
         planned = std::move(wanted);
         PlannedClosure closure;
+        closure.donor_turn = turn_now;
         std::size_t t = 0;
         for (const Bite& bite : question.bites) closure.bites.push_back({bite, planned[t++].loads});
         for (const Run& run : question.runs) {
@@ -147,6 +153,32 @@ struct LiveSolver::Kept {
             for (std::size_t k = 0; k < run.bites.size(); ++k) closure.runs.back().spans.push_back(planned[t++].loads);
         }
         return closure;
+    }
+    // Takes the whole course, from the state before the last knot, which may still be drawn, where that is known.
+    [[nodiscard]] bool walk(const PreparedClosure& prepared, const WoundQuestion& question, Closure& closure) {
+        WoundQuestion before_last{0, question.bites, question.runs};  // the last knot is a run's where there is one
+        if (question.runs.empty())
+            before_last.bites.pop_back();
+        else
+            before_last.runs.pop_back();
+        const std::vector<CourseStep> course = closure_course(prepared.bites, prepared.runs);
+        const auto last_knot = std::find_if(course.rbegin(), course.rend(), is_knot).base() - 1;
+        const auto take = [&](const CourseStep& step) { return closure.take(step); };
+        if (state && turn == prepared.donor_turn && tied == before_last.bites && tied_runs == before_last.runs) {
+            closure.take_over(*state);
+        } else {
+            state.reset();
+            if (!std::all_of(course.begin(), last_knot, take)) return false;
+            std::size_t threads = before_last.bites.size();
+            for (const Run& run : before_last.runs) threads += run.bites.size();
+            state = closure.state();
+            state->knots.resize(threads);
+            state->tension.conservativeResize(static_cast<Eigen::Index>(threads));
+            tied = std::move(before_last.bites);
+            tied_runs = std::move(before_last.runs);
+            turn = prepared.donor_turn;
+        }
+        return std::all_of(last_knot, course.end(), take);
     }
 };
 
@@ -171,64 +203,21 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
     }
     wound->rigid = false;
 
-    const double turn = donor_turn(bites, runs);
-    const PlannedThreads threads = threads_of(kept_->plan(*model_, question, turn));
-    const ClosureSystem system(model_->wound(), threads.loads, threads.runs);
-    const WoundInterface interface(model_->wound(), model_->interface_constants(),
-                                   interference(model_->scenario(), turn, model_->wound().points()));
-    Closure closure(system, interface, model_->thread_EA());
-    const auto tie_and_cut = [&](std::size_t b) {
-        if (!closure.tie_one(b, newton_from_mn(bites[b].tension_mN))) return false;
-        std::vector<std::size_t> now;
-        for (std::size_t c = 0; c <= b; ++c)
-            if (bites[c].removed && static_cast<std::size_t>(bites[c].removed_after) == b + 1) now.push_back(c);
-        return closure.cut_out(now);
-    };
-    // All knots but the last, which may still be drawn; it is a run's where there is one.
-    std::vector<Bite> before_last = bites;
-    std::vector<Run> runs_before_last = runs;
-    if (runs.empty()) {
-        before_last.pop_back();
-    } else {
-        runs_before_last.pop_back();
-    }
-    bool ok = true;
-    if (kept_->state && kept_->turn == turn && kept_->tied == before_last && kept_->tied_runs == runs_before_last) {
-        closure.take_over(*kept_->state);
-    } else {
-        kept_->state.reset();
-        for (std::size_t b = 0; ok && b < before_last.size(); ++b) ok = tie_and_cut(b);
-        for (std::size_t r = 0; ok && r < runs_before_last.size(); ++r) ok = closure.tie_run(r, threads.run_knots[r]);
-        if (ok) {
-            std::size_t tied = before_last.size();
-            for (const Run& run : runs_before_last) tied += run.bites.size();
-            ClosureState state = closure.state();
-            state.knots.resize(tied);
-            state.tension.conservativeResize(static_cast<Eigen::Index>(tied));
-            kept_->state = std::move(state);
-            kept_->tied = before_last;
-            kept_->tied_runs = runs_before_last;
-            kept_->turn = turn;
-        }
-    }
-    ok = ok &&
-         (runs.empty() ? tie_and_cut(bites.size() - 1) : closure.tie_run(runs.size() - 1, threads.run_knots.back()));
-    std::vector<std::size_t> at_the_end;
-    for (std::size_t b = 0; b < bites.size(); ++b)
-        if (bites[b].removed && bites[b].removed_after == 0) at_the_end.push_back(b);
-    ok = ok && closure.cut_out(at_the_end);
-    if (ok && question.pressure_mmHg > 0.0) ok = fill_in_steps(closure, mpa_from_mmhg(question.pressure_mmHg));
+    const PreparedClosure prepared(*model_, kept_->plan(*model_, question));
+    Closure closure = prepared.closure();
+    bool ok = kept_->walk(prepared, question, closure);
+    if (ok && question.pressure_mmHg > 0.0) ok = closure.fill_in_steps(mpa_from_mmhg(question.pressure_mmHg));
     wound->converged = ok;
     if (!ok) {
         wound->reason = closure.status().reason;
         return wound;
     }
     const ClosureState& state = closure.state();
-    read_tensions(system, state.tension, wound->tension_mN, wound->span_mN);
+    read_tensions(prepared.system, state.tension, wound->tension_mN, wound->span_mN);
     read_wound(*wound, closure);
     const DeformedDonor front(
         model_->wound(),
-        model_->wound().donor_displacement(state.pressure, state.donor_edge(), threads.paths, state.tension, kOpticalHarmonics),
+        model_->wound().donor_displacement(state.pressure, state.donor_edge(), prepared.paths(), state.tension, kOpticalHarmonics),
         pupil);
     read_surface(*wound, front, {pupil.x(), pupil.y()}, question.map);
     return wound;

@@ -6,10 +6,6 @@
 namespace graftwright {
 namespace {
 
-// Steps of pressure on the way up (mmHg): our choice. Half and a quarter of it gave the same leak pressure to
-// 0.001 mmHg with 4, 8 and 16 bites at 10, 15 and 25 mN.
-constexpr double kStep_mmHg = 7.5;
-
 PointJumps jumps_of(const Closure& closure) { return closure.interface().at_points(closure.state().jump()); }
 
 bool sealed_now(const Closure& closure) {
@@ -98,17 +94,6 @@ std::vector<SealPlace> seal_profile(const Closure& closure) {
     return profile;
 }
 
-bool fill_in_steps(Closure& closure, double pressure) {
-    const double from = closure.state().pressure;
-    const int steps =
-        std::max(1, static_cast<int>(std::ceil(std::abs(mmhg_from_mpa(pressure - from)) / kStep_mmHg - 1e-9)));
-    for (int i = 1; i <= steps; ++i) {
-        const double next = i == steps ? pressure : from + (pressure - from) * i / steps;
-        if (!closure.fill(next)) return false;
-    }
-    return true;
-}
-
 bool test_wound(Closure& closure, double scenario_pressure_mmHg, WoundTest& result) {
     const double cap_mmHg = std::min(kLeakCap_mmHg, mmhg_from_mpa(closure.system().model().highest_pressure()));
     ClosureState last_sealed = closure.state();
@@ -127,7 +112,7 @@ bool test_wound(Closure& closure, double scenario_pressure_mmHg, WoundTest& resu
             result.settled_pressure_mmHg = scenario_pressure_mmHg;
             return true;
         }
-        high = std::min(cap_mmHg, low + kStep_mmHg);
+        high = std::min(cap_mmHg, low + kFillStep_mmHg);
     }
     result.weakest_deg = weakest_deg(closure);
     while (high - low > kLeakResolution_mmHg) {

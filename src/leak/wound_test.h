@@ -53,9 +53,6 @@ struct WoundTest {
 
 [[nodiscard]] std::vector<SealPlace> seal_profile(const Closure& closure);
 
-// Fills a tied closure to a pressure (MPa) in steps small enough for friction to follow its path.
-bool fill_in_steps(Closure& closure, double pressure);
-
 // From a tied closure (at tying pressure); leaves the closure in an unspecified state. False: see the
 // closure's status. The scenario's pressure in mmHg.
 bool test_wound(Closure& closure, double scenario_pressure_mmHg, WoundTest& result);

@@ -130,11 +130,10 @@ Attempt expert_attempt(const Scenario& scenario, std::uint64_t seed, int index) 
 
 std::optional<Expert> solve_expert(const ScenarioModel& model, std::uint64_t seed, int index) {
     const Attempt attempt = expert_attempt(model.scenario(), seed, index);
-    const double turn = donor_turn(attempt.bites, attempt.runs);
     MeasureOptions options;
     options.irregularity = false;
     const ClosureMeasures measures =
-        measure_closure(model, plan_closure(model, attempt.bites, attempt.runs, turn), turn, options);
+        measure_closure(model, plan_closure(model, attempt.bites, attempt.runs), options);
     if (!measures.status.converged || !measures.keratometry) return std::nullopt;
     return Expert{index, expert_tension_mN(seed, index), measures.keratometry->cylinder_D, measures.keratometry->mean_D,
                   measures.wound.leak_pressure_mmHg};

@@ -55,7 +55,7 @@ PlannedRun plan_run(const ScenarioModel& model, const Run& run, double donor_tur
 
 PlannedClosure plan_closure(const ScenarioModel& model, const std::vector<Bite>& bites, const std::vector<Run>& runs,
                             double donor_turn) {
-    PlannedClosure plan{plan_bites(model, bites, donor_turn), {}};
+    PlannedClosure plan{plan_bites(model, bites, donor_turn), {}, donor_turn};
     for (const Run& run : runs) plan.runs.push_back(plan_run(model, run, donor_turn));
     return plan;
 }
@@ -80,21 +80,39 @@ std::vector<PlannedRun> plan_swaps(const ScenarioModel& model, const PlannedRun&
     return swaps;
 }
 
-PlannedThreads threads_of(const PlannedClosure& plan) {
-    PlannedThreads threads;
-    for (const PlannedBite& bite : plan.bites) {
-        threads.loads.push_back(bite.loads);
-        threads.knots.push_back({newton_from_mn(bite.bite.tension_mN), bite.bite.removed,
-                                 static_cast<std::size_t>(bite.bite.removed_after)});
-    }
+namespace {
+
+ClosureSystem system_of(const ScenarioModel& model, const PlannedClosure& plan) {
+    std::vector<std::shared_ptr<const ThreadLoads>> threads;
+    std::vector<RunOfSpans> runs;
+    for (const PlannedBite& bite : plan.bites) threads.push_back(bite.loads);
     for (const PlannedRun& run : plan.runs) {
-        threads.runs.push_back({threads.loads.size(), run.spans.size(), run.run.friction});
-        threads.loads.insert(threads.loads.end(), run.spans.begin(), run.spans.end());
-        threads.run_knots.push_back({newton_from_mn(run.run.tension_mN),
-                                     newton_from_mn(run.run.worked_mN.value_or(run.run.tension_mN)), run.even});
+        runs.push_back({threads.size(), run.spans.size(), run.run.friction});
+        threads.insert(threads.end(), run.spans.begin(), run.spans.end());
     }
-    for (const auto& thread : threads.loads) threads.paths.push_back(&thread->path);
-    return threads;
+    return {model.wound(), std::move(threads), std::move(runs)};
+}
+
+}  // namespace
+
+PreparedClosure::PreparedClosure(const ScenarioModel& model, const PlannedClosure& plan)
+    : system(system_of(model, plan)),
+      interface(model.wound(), model.interface_constants(),
+                graftwright::interference(model.scenario(), plan.donor_turn, model.wound().points())),
+      donor_turn(plan.donor_turn),
+      thread_EA_(model.thread_EA()) {
+    for (const PlannedBite& one : plan.bites)
+        bites.push_back({newton_from_mn(one.bite.tension_mN), one.bite.removed,
+                         static_cast<std::size_t>(one.bite.removed_after)});
+    for (const PlannedRun& one : plan.runs)
+        runs.push_back({newton_from_mn(one.run.tension_mN),
+                        newton_from_mn(one.run.worked_mN.value_or(one.run.tension_mN)), one.even});
+}
+
+std::vector<const ThreadPath*> PreparedClosure::paths() const {
+    std::vector<const ThreadPath*> paths;
+    for (const auto& thread : system.threads()) paths.push_back(&thread->path);
+    return paths;
 }
 
 void read_tensions(const ClosureSystem& system, const Eigen::VectorXd& tension, std::vector<double>& by_bite_mN,
@@ -110,19 +128,15 @@ void read_tensions(const ClosureSystem& system, const Eigen::VectorXd& tension, 
     }
 }
 
-ClosureMeasures measure_closure(const ScenarioModel& model, const PlannedClosure& plan, double donor_turn,
-                                const MeasureOptions& options) {
+ClosureMeasures measure_closure(const ScenarioModel& model, const PlannedClosure& plan, const MeasureOptions& options) {
     ClosureMeasures result;
-    const PlannedThreads threads = threads_of(plan);
-    const ClosureSystem system(model.wound(), threads.loads, threads.runs);
-    const WoundInterface interface(model.wound(), model.interface_constants(),
-                                   interference(model.scenario(), donor_turn, model.wound().points()));
-    Closure closure(system, interface, model.thread_EA());
+    const PreparedClosure prepared(model, plan);
+    Closure closure = prepared.closure();
     const double pressure_mmHg = model.scenario().eye.pressure_mmHg;
 
-    bool ok = closure.tie(threads.knots, threads.run_knots);
+    bool ok = closure.tie(prepared.bites, prepared.runs);
     const ClosureState tied = closure.state();
-    ok = ok && fill_in_steps(closure, mpa_from_mmhg(pressure_mmHg));
+    ok = ok && closure.fill_in_steps(mpa_from_mmhg(pressure_mmHg));
     ok = ok && (!options.redraw || draw_like_the_others(closure, *options.redraw));
     result.status = closure.status();
     if (ok && !donor_is_held(closure)) {
@@ -135,12 +149,12 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const PlannedClosure
     const ClosureState& filled = closure.state();
     result.front = std::make_shared<const DeformedDonor>(
         model.wound(),
-        model.wound().donor_displacement(filled.pressure, filled.donor_edge(), threads.paths, filled.tension,
+        model.wound().donor_displacement(filled.pressure, filled.donor_edge(), prepared.paths(), filled.tension,
                                          kOpticalHarmonics),
         model.pupil());
     result.keratometry = read_keratometry(*result.front);
     if (options.irregularity) result.hoa_rms_um = irregularity_rms_um(*result.front);
-    read_tensions(system, filled.tension, result.tension_mN, result.span_mN);
+    read_tensions(prepared.system, filled.tension, result.tension_mN, result.span_mN);
     result.profile = seal_profile(closure);
     if (options.leak) {
         closure.restore(tied);

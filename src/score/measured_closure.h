@@ -31,7 +31,8 @@ struct ClosureMeasures {
     WoundTest wound;
 };
 
-// Bites with their loads on the wound, which closures that differ in one bite share.
+// Bites with their loads on the wound, which closures that differ in one bite share. donor_turn (rad): of the donor's
+// own frame in the eye.
 struct PlannedBite {
     Bite bite;
     std::shared_ptr<const ThreadLoads> loads;
@@ -46,6 +47,7 @@ struct PlannedRun {
 struct PlannedClosure {
     std::vector<PlannedBite> bites;
     std::vector<PlannedRun> runs;
+    double donor_turn = 0.0;  // that all were planned with
 };
 
 [[nodiscard]] PlannedBite plan_bite(const ScenarioModel& model, const Bite& bite, double donor_turn);
@@ -55,6 +57,11 @@ struct PlannedClosure {
 [[nodiscard]] PlannedRun plan_run(const ScenarioModel& model, const Run& run, double donor_turn);
 [[nodiscard]] PlannedClosure plan_closure(const ScenarioModel& model, const std::vector<Bite>& bites,
                                           const std::vector<Run>& runs, double donor_turn);
+// With the turn that these bites give the donor.
+[[nodiscard]] inline PlannedClosure plan_closure(const ScenarioModel& model, const std::vector<Bite>& bites,
+                                                 const std::vector<Run>& runs = {}) {
+    return plan_closure(model, bites, runs, donor_turn(bites, runs));
+}
 // Each run with one of its bites in the place of its twin, bite by bite: the others' spans are shared.
 [[nodiscard]] std::vector<PlannedRun> plan_swaps(const ScenarioModel& model, const PlannedRun& run,
                                                  const std::vector<RunBite>& twins, double donor_turn);
@@ -67,22 +74,28 @@ struct MeasureOptions {
     std::optional<std::size_t> redraw;
 };
 
-[[nodiscard]] ClosureMeasures measure_closure(const ScenarioModel& model, const PlannedClosure& plan, double donor_turn,
+[[nodiscard]] ClosureMeasures measure_closure(const ScenarioModel& model, const PlannedClosure& plan,
                                               const MeasureOptions& options = {});
-[[nodiscard]] inline ClosureMeasures measure_closure(const ScenarioModel& model, const std::vector<PlannedBite>& bites,
-                                                     double donor_turn, const MeasureOptions& options = {}) {
-    return measure_closure(model, PlannedClosure{bites, {}}, donor_turn, options);
-}
 
-// A planned closure's threads as the mechanics take them.
-struct PlannedThreads {
-    std::vector<std::shared_ptr<const ThreadLoads>> loads;
-    std::vector<RunOfSpans> runs;
-    std::vector<const ThreadPath*> paths;
-    std::vector<KnotPlan> knots;
-    std::vector<RunPlan> run_knots;
+// A planned closure as the mechanics take it, nothing tied yet. The model must outlive it; it is not moved.
+class PreparedClosure {
+  public:
+    PreparedClosure(const ScenarioModel& model, const PlannedClosure& plan);
+    PreparedClosure(const PreparedClosure&) = delete;
+    PreparedClosure& operator=(const PreparedClosure&) = delete;
+
+    Closure closure() const { return {system, interface, thread_EA_}; }  // this must outlive it
+    [[nodiscard]] std::vector<const ThreadPath*> paths() const;
+
+    ClosureSystem system;
+    WoundInterface interface;
+    std::vector<KnotPlan> bites;
+    std::vector<RunPlan> runs;
+    double donor_turn;
+
+  private:
+    double thread_EA_;
 };
-[[nodiscard]] PlannedThreads threads_of(const PlannedClosure& plan);
 // Tensions by bite and by span, mN, as ClosureMeasures has them.
 void read_tensions(const ClosureSystem& system, const Eigen::VectorXd& tension, std::vector<double>& by_bite_mN,
                    std::vector<std::vector<double>>& by_span_mN);

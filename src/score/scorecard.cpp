@@ -66,9 +66,9 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
     // The attempt and its ideal first: shares are worth nothing without them.
     on_threads(2, options.threads, [&](std::size_t i) {
         if (i == 0) {
-            card.attempt = measure_closure(model, planned, turn, whole);
+            card.attempt = measure_closure(model, planned, whole);
         } else {
-            ideal = measure_closure(model, planned_twins, turn, of_ideal);
+            ideal = measure_closure(model, planned_twins, of_ideal);
         }
         count_one(2 + asked.size());
     });
@@ -88,7 +88,7 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
         } else {
             swapped.bites[b] = planned_twins.bites[b];
         }
-        card.shares[b] = share_of(card.attempt, measure_closure(model, swapped, turn, for_shares));
+        card.shares[b] = share_of(card.attempt, measure_closure(model, swapped, for_shares));
         count_one(2 + asked.size());
     });
     if (ideal.status.converged && ideal.keratometry) {

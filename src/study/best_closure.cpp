@@ -50,8 +50,7 @@ std::string why_not(const Scenario& scenario, const Attempt& attempt) {
 void read_opening(const ScenarioModel& model, const Scenario& scenario, double ideal_mean_D, BestClosure& best) {
     const Start& start = scenario.start;
     if (start.bites.empty() && start.runs.empty()) return;
-    const double turn = donor_turn(start.bites, start.runs);
-    const ClosureMeasures opening = measure_closure(model, plan_closure(model, start.bites, start.runs, turn), turn);
+    const ClosureMeasures opening = measure_closure(model, plan_closure(model, start.bites, start.runs));
     if (opening.status.converged && opening.keratometry) best.opening = reading_of(opening, ideal_mean_D);
 }
 

@@ -50,20 +50,20 @@ BENCHMARK(plan_one_bite)->Unit(benchmark::kMillisecond);
 // Tying in order, filling, optics; no leak test. Argument: number of bites.
 void close_and_read(benchmark::State& state) {
     const ScenarioModel model{Scenario{}};
-    const auto plan = plan_bites(model, even_bites(static_cast<int>(state.range(0))), 0.0);
+    const auto plan = plan_closure(model, even_bites(static_cast<int>(state.range(0))), {}, 0.0);
     MeasureOptions options;
     options.leak = false;
     int iterations = 0;
-    for (auto _ : state) iterations = measure_closure(model, plan, 0.0, options).status.iterations;
+    for (auto _ : state) iterations = measure_closure(model, plan, options).status.iterations;
     state.counters["newton"] = iterations;
 }
 BENCHMARK(close_and_read)->Arg(4)->Arg(8)->Arg(16)->Arg(32)->Unit(benchmark::kMillisecond);
 
 void close_read_and_leak(benchmark::State& state) {
     const ScenarioModel model{Scenario{}};
-    const auto plan = plan_bites(model, even_bites(16), 0.0);
+    const auto plan = plan_closure(model, even_bites(16), {}, 0.0);
     int iterations = 0;
-    for (auto _ : state) iterations = measure_closure(model, plan, 0.0).status.iterations;
+    for (auto _ : state) iterations = measure_closure(model, plan).status.iterations;
     state.counters["newton"] = iterations;
 }
 BENCHMARK(close_read_and_leak)->Unit(benchmark::kMillisecond);

@@ -89,7 +89,7 @@ template <typename Solver>
 void warm_resolve(benchmark::State& state) {
     const Setting setting(16);
     Closure closure = setting.closure<Solver>();
-    if (!closure.tie(std::vector<KnotPlan>(16, {kTension, false})) || !fill_in_steps(closure, mpa_from_mmhg(15.0))) {
+    if (!closure.tie(std::vector<KnotPlan>(16, {kTension, false})) || !closure.fill_in_steps(mpa_from_mmhg(15.0))) {
         state.SkipWithError("no balance");
         return;
     }
@@ -168,7 +168,7 @@ void simulated_hand(benchmark::State& state) {
     const ScenarioModel model{Scenario{}};
     const std::vector<Bite> bites = ring_of(16);
     for (auto _ : state) {
-        benchmark::DoNotOptimize(measure_closure(model, plan_bites(model, bites, 0.0), 0.0));
+        benchmark::DoNotOptimize(measure_closure(model, plan_closure(model, bites, {}, 0.0)));
     }
     state.counters["hands"] = benchmark::Counter(static_cast<double>(state.iterations()), benchmark::Counter::kIsRate);
 }

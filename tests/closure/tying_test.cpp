@@ -81,6 +81,40 @@ TEST_CASE("tying: fewer than three bites hold no filled chamber, and the reason 
     CHECK_THAT(scene.closure.status().reason, Contains("fewer than three bites"));
 }
 
+TEST_CASE("tying: a course cuts out when it was done, ties runs last, and ends with what held the donor meanwhile",
+          "[closure]") {
+    std::vector<KnotPlan> plan = plan_of(5);
+    plan[0].removed = plan[1].removed = plan[2].removed = true;
+    plan[0].removed_after = plan[2].removed_after = 4;  // plan[1]: at the end
+    const std::vector<CourseStep> course = closure_course(plan, {RunPlan{}, RunPlan{}});
+    std::string told;
+    for (const CourseStep& step : course) {
+        if (const auto* bite = std::get_if<TieBite>(&step)) told += "b" + std::to_string(bite->bite);
+        if (const auto* run = std::get_if<TieRun>(&step)) told += "r" + std::to_string(run->run);
+        if (const auto* cut = std::get_if<CutOut>(&step))
+            for (const std::size_t bite : cut->bites) told += "-" + std::to_string(bite);
+        if (const auto* end = std::get_if<Finish>(&step))
+            for (const std::size_t bite : end->cut_out) told += ".-" + std::to_string(bite);
+    }
+    CHECK(told == "b0b1b2b3-0-2b4r0r1.-1");
+}
+
+TEST_CASE("tying: a course taken in two parts is the whole one, to the last bit", "[closure]") {
+    scenes::Scene whole(scenes::standard_model(), scenes::equal_bites(6)),
+        first(scenes::standard_model(), scenes::equal_bites(6)), rest(scenes::standard_model(), scenes::equal_bites(6));
+    std::vector<KnotPlan> plan = plan_of(6);
+    plan[1].removed = true;
+    plan[1].removed_after = 4;
+    REQUIRE(whole.closure.tie(plan));
+    const std::vector<CourseStep> course = closure_course(plan);
+    const auto part = course.begin() + 5;  // four tied, one cut out
+    for (auto step = course.begin(); step != part; ++step) REQUIRE(first.closure.take(*step));
+    rest.closure.take_over(first.closure.state());
+    for (auto step = part; step != course.end(); ++step) REQUIRE(rest.closure.take(*step));
+    CHECK(rest.closure.state().edges == whole.closure.state().edges);
+    CHECK(rest.closure.state().tension == whole.closure.state().tension);
+}
+
 TEST_CASE("tying: a bite cut out pulls no more and its neighbours take over", "[closure]") {
     scenes::Scene whole(scenes::standard_model(), scenes::equal_bites(8)),
         cut(scenes::standard_model(), scenes::equal_bites(8));

@@ -102,14 +102,10 @@ void close_one(unsigned long seed, bool with_runs, Tally& tally) {
     const std::vector<Run> runs = with_runs ? random_runs(bites, draw) : std::vector<Run>();
     const auto start = std::chrono::steady_clock::now();
     const ScenarioModel model(scenario);
-    const double turn = donor_turn(bites, runs);
-    const PlannedThreads threads = threads_of(plan_closure(model, bites, runs, turn));
-    const ClosureSystem system(model.wound(), threads.loads, threads.runs);
-    const WoundInterface interface(model.wound(), model.interface_constants(),
-                                   interference(scenario, turn, model.wound().points()));
-    Closure closure(system, interface, model.thread_EA());
-    const bool ok = closure.tie(threads.knots, threads.run_knots) &&
-                    fill_in_steps(closure, mpa_from_mmhg(scenario.eye.pressure_mmHg));
+    const PreparedClosure prepared(model, plan_closure(model, bites, runs));
+    Closure closure = prepared.closure();
+    const bool ok = closure.tie(prepared.bites, prepared.runs) &&
+                    closure.fill_in_steps(mpa_from_mmhg(scenario.eye.pressure_mmHg));
     const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
     const ClosureStatus& status = closure.status();
     tally.newton += status.iterations;

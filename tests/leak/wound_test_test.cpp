@@ -32,7 +32,7 @@ struct Tested {
     // From the knots up to a pressure again.
     void refill(double mmHg) {
         scene.closure.restore(tied);
-        REQUIRE(fill_in_steps(scene.closure, mpa_from_mmhg(mmHg)));
+        REQUIRE(scene.closure.fill_in_steps(mpa_from_mmhg(mmHg)));
     }
     [[nodiscard]] bool sealed_now() const {
         return sealed(scene.interface, scene.jumps(), scene.closure.state().pressure);
@@ -48,7 +48,7 @@ TEST_CASE("filling: the chamber gets to the pressure asked for, up and down", "[
     scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(8));
     REQUIRE(scene.tie());
     for (double mmHg : {3.0, 31.0, 8.0}) {
-        REQUIRE(fill_in_steps(scene.closure, mpa_from_mmhg(mmHg)));
+        REQUIRE(scene.closure.fill_in_steps(mpa_from_mmhg(mmHg)));
         CHECK(scene.closure.state().pressure == mpa_from_mmhg(mmHg));
     }
 }
@@ -64,7 +64,7 @@ TEST_CASE("wetting: fluid stands at the chamber's pressure behind the innermost 
     REQUIRE(scene.tie(10e-3));
     int wet = 0;
     for (double mmHg : {15.0, 20.0, 25.0, 30.0}) {
-        REQUIRE(fill_in_steps(scene.closure, mpa_from_mmhg(mmHg)));
+        REQUIRE(scene.closure.fill_in_steps(mpa_from_mmhg(mmHg)));
         const ClosureState& state = scene.closure.state();
         const PointJumps jumps = scene.jumps();
         int at_odds = 0;
@@ -87,7 +87,7 @@ TEST_CASE("wetting: fluid stands at the chamber's pressure behind the innermost 
 TEST_CASE("wetting: through an open place the pressure falls from the chamber's to nothing", "[leak]") {
     scenes::Scene scene(scenes::standard_model(), scenes::equal_bites(4));
     REQUIRE(scene.tie());
-    REQUIRE(fill_in_steps(scene.closure, mpa_from_mmhg(15.0)));
+    REQUIRE(scene.closure.fill_in_steps(mpa_from_mmhg(15.0)));
     const ClosureState& state = scene.closure.state();
     const PointJumps jumps = scene.jumps();
     int open = 0;
@@ -242,7 +242,7 @@ TEST_CASE("seal profile: seal, gap, step and posterior gape are what the interfa
     options.interference = -0.01;
     scenes::Scene scene(model, bites, options);
     REQUIRE(scene.tie(10e-3));
-    REQUIRE(fill_in_steps(scene.closure, mpa_from_mmhg(30.0)));
+    REQUIRE(scene.closure.fill_in_steps(mpa_from_mmhg(30.0)));
     const PointJumps jumps = scene.jumps();
     const std::vector<SealPlace> profile = seal_profile(scene.closure);
     REQUIRE(profile.size() == 128);

@@ -29,8 +29,7 @@ namespace graftwright::published {
     const Scenario scenario = scenes::standard_scenario();
     const ScenarioModel model(scenario);
     const auto closed = [&](const std::vector<Bite>& bites, const std::vector<Run>& runs) {
-        const double turn = donor_turn(bites, runs);
-        return measure_closure(model, plan_closure(model, bites, runs, turn), turn);
+        return measure_closure(model, plan_closure(model, bites, runs));
     };
     // The knot lies between the run's last and first bite.
     Run tight = even_run(scenario, 16, 90.0);

@@ -64,19 +64,13 @@ struct EvenBite {
     });
 }
 
-[[nodiscard]] inline std::vector<PlannedBite> planned(const ScenarioModel& model, const std::vector<Bite>& bites) {
-    std::vector<PlannedBite> plan;
-    for (const Bite& bite : bites) plan.push_back(plan_bite(model, bite, donor_turn(bites)));
-    return plan;
-}
-
 // Tied in the order given. Throws where there is no balance, so that a test says so and stops.
 [[nodiscard]] inline ClosureMeasures tied(const ScenarioModel& model, const std::vector<Bite>& bites,
                                           bool leak = false) {
     MeasureOptions options;
     options.irregularity = false;
     options.leak = leak;
-    ClosureMeasures measures = measure_closure(model, planned(model, bites), donor_turn(bites), options);
+    ClosureMeasures measures = measure_closure(model, plan_closure(model, bites), options);
     if (!measures.status.converged) throw std::runtime_error("no closure: " + measures.status.reason);
     return measures;
 }
@@ -105,25 +99,17 @@ struct PrescribedClosure {
 
 [[nodiscard]] inline PrescribedClosure prescribed(const ScenarioModel& model, const std::vector<Bite>& bites,
                                                   double pressure_mmHg) {
-    const double turn = donor_turn(bites);
-    std::vector<std::shared_ptr<const ThreadLoads>> loads;
-    std::vector<const ThreadPath*> paths;
+    const PreparedClosure prepared(model, plan_closure(model, bites));
+    const WoundInterface& interface = prepared.interface;
     std::vector<double> tensions;
-    for (const PlannedBite& bite : planned(model, bites)) {
-        loads.push_back(bite.loads);
-        paths.push_back(&bite.loads->path);
-        tensions.push_back(newton_from_mn(bite.bite.tension_mN));
-    }
-    const ClosureSystem system(model.wound(), loads);
-    const WoundInterface interface(model.wound(), model.interface_constants(),
-                                   interference(model.scenario(), turn, model.wound().points()));
-    Closure closure(system, interface, model.thread_EA());
+    for (const KnotPlan& bite : prepared.bites) tensions.push_back(bite.tension);
+    Closure closure = prepared.closure();
     if (!closure.prescribe(tensions, mpa_from_mmhg(pressure_mmHg))) {
         throw std::runtime_error("no closure: " + closure.status().reason);
     }
     const ClosureState& state = closure.state();
     const auto donor =
-        model.wound().donor_displacement(state.pressure, state.donor_edge(), paths, state.tension, model.wound().harmonics());
+        model.wound().donor_displacement(state.pressure, state.donor_edge(), prepared.paths(), state.tension, model.wound().harmonics());
     const DeformedDonor front(model.wound(), donor, model.pupil());
     const RingMatrix host_edge = state.jump() + state.donor_edge();
     return {front, read_keratometry(front).value(), seal_profile(closure), interface.at_points(state.jump()),

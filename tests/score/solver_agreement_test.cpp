@@ -40,7 +40,7 @@ Answer close(const ScenarioModel& model, const std::vector<Bite>& bites) {
                                    interference(model.scenario(), turn, model.wound().points()));
     Closure closure(system, interface, model.thread_EA(), std::make_unique<Solver>(system, interface));
     Answer answer;
-    answer.ok = closure.tie(plan) && fill_in_steps(closure, mpa_from_mmhg(model.scenario().eye.pressure_mmHg));
+    answer.ok = closure.tie(plan) && closure.fill_in_steps(mpa_from_mmhg(model.scenario().eye.pressure_mmHg));
     answer.tension = closure.state().tension;
     answer.edges = closure.state().edges;
     if (answer.ok) {
