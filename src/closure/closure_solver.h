@@ -21,6 +21,8 @@ struct SolveSummary {
     bool converged = false;
     int iterations = 0;        // Newton steps
     int inner_iterations = 0;  // of conjugate gradients, where a solver uses them
+    int inner_limited = 0;     // steps whose conjugate gradients ended at their limit …
+    int inner_curved = 0;      // … or where the energy does not curve upward
     double residual = 0.0;     // relative, at the end
 };
 

@@ -211,7 +211,7 @@ void RingTangent::precondition(const RingMatrix& r, RingMatrix& z) {
     flat(z).noalias() -= solved_loops_.leftCols(n) * pull_.head(n);
 }
 
-int RingTangent::solve(const RingMatrix& gradient, double relative, RingMatrix& step) {
+RingTangent::Solve RingTangent::solve(const RingMatrix& gradient, double relative, RingMatrix& step) {
     residual_ = -gradient;
     const double target = relative * gradient.norm();
     double last_energy = 0.0;
@@ -226,11 +226,12 @@ int RingTangent::solve(const RingMatrix& gradient, double relative, RingMatrix& 
         image_ = residual_ + kept * image_;
         add_uneven(solved_, image_);
         const double curvature = direction_.cwiseProduct(image_).sum();
-        if (!(curvature > 0.0)) return iteration;  // rounding: the step so far is still downhill
+        if (!(curvature > 0.0)) return {iteration, End::not_convex};
         const double length = energy / curvature;
         step += length * direction_;
         residual_ -= length * image_;
-        if (residual_.norm() <= target || iteration >= kMaxInner) return iteration;
+        if (residual_.norm() <= target) return {iteration, End::solved};
+        if (iteration >= kMaxInner) return {iteration, End::at_limit};
     }
 }
 

@@ -31,8 +31,13 @@ class RingTangent {
     // `reduced` must stay as it is until the next call.
     void linearise(const ReducedSystem& reduced, const std::vector<Knot>& knots, const ThreadResponse& threads,
                    const WoundInterface::Response& contact);
-    // Solves tangent · step = −gradient to a relative residual; returns the number of iterations.
-    int solve(const RingMatrix& gradient, double relative, RingMatrix& step);
+    enum class End { solved, at_limit, not_convex };
+    struct Solve {
+        int iterations = 0;
+        End end = End::solved;
+    };
+    // Solves tangent · step = −gradient to a relative residual. Ended early, the step so far is still downhill.
+    Solve solve(const RingMatrix& gradient, double relative, RingMatrix& step);
 
   private:
     void add_loops(const std::vector<Knot>& knots, const ThreadResponse& threads);

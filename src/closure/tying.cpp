@@ -9,9 +9,10 @@
 namespace graftwright {
 namespace {
 
-// Passes over lagged sets (friction bounds, wetted fibres) and when they count as settled.
+// Passes over lagged sets (friction bounds, wetted fibres), when they count as settled, and how much the last one may
+// still have changed where they do not.
 constexpr int kMaxPasses = 12;
-constexpr double kSettled = 1e-4;
+constexpr double kSettled = 1e-4, kAlmostSettled = 1e-2;
 
 std::string beyond_the_model(const WoundModel& model, double pressure) {
     const auto words = [](double p) {
@@ -94,20 +95,20 @@ bool Closure::settle(double pressure, bool friction, bool fluid) {
     const ReducedSystem& reduced = reduced_at(pressure);
     state_.pressure = pressure;
     const bool sliding = !system_->runs().empty();  // else no pass asks the threads
+    double change = 0.0;
     for (int pass = 0; pass < kMaxPasses; ++pass) {
         const SolveSummary summary = solver_->minimise(reduced, state_.knots, state_.fibres, state_.edges);
         status_.iterations += summary.iterations;
         status_.most_iterations = std::max(status_.most_iterations, summary.iterations);
         status_.inner_iterations += summary.inner_iterations;
+        status_.inner_limited += summary.inner_limited;
+        status_.inner_curved += summary.inner_curved;
         status_.residual = std::max(status_.residual, summary.residual);
         if (!summary.converged) {
-            status_.converged = false;
-            status_.reason = "the wound found no balance at " +
-                             std::to_string(std::lround(mmhg_from_mpa(reduced.pressure))) + " mmHg";
-            return false;
+            return fail("the wound found no balance", pressure);
         }
         transform_.edges_to_points(state_.edges, points_);
-        double change = 0.0;
+        change = 0.0;
         if (sliding) {
             threads_.respond(reduced, state_.knots, state_.edges, points_, threads_now_);
             change = update_grips();
@@ -116,11 +117,19 @@ bool Closure::settle(double pressure, bool friction, bool fluid) {
         if (fluid) change = std::max(change, wet_fibres(reduced.pressure));
         if (change < kSettled) break;
     }
+    status_.settled = status_.settled && change < kSettled;
+    if (change > kAlmostSettled) return fail("friction and fluid in the wound found no rest", pressure);
     if (friction) interface_->carry_anchors(jumps_now(), state_.fibres);
     if (!sliding) threads_.respond(reduced, state_.knots, state_.edges, points_, threads_now_);
     state_.tension = threads_now_.tension;
     keep_slid();
     return true;
+}
+
+bool Closure::fail(const char* what, double pressure) {
+    status_.converged = false;
+    status_.reason = std::string(what) + " at " + std::to_string(std::lround(mmhg_from_mpa(pressure))) + " mmHg";
+    return false;
 }
 
 double Closure::update_grips() {

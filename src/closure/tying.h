@@ -83,7 +83,10 @@ struct ClosureStatus {
     int iterations = 0;        // Newton steps, all solves together
     int most_iterations = 0;   // Newton steps of the hardest solve
     int inner_iterations = 0;  // of conjugate gradients
+    int inner_limited = 0;     // Newton steps whose conjugate gradients ended at their limit …
+    int inner_curved = 0;      // … or where the energy does not curve upward
     double residual = 0.0;     // largest at the end of a solve
+    bool settled = true;       // did friction and fluid come to rest in every solve?
 };
 
 class Closure {
@@ -130,6 +133,8 @@ class Closure {
     bool step(const CutOut& some);
     bool step(const Finish& end);
     bool settle(double pressure, bool friction, bool fluid);
+    // False, with the reason in the status.
+    bool fail(const char* what, double pressure);
     // At tying pressure and with friction, as so many bites in place allow.
     bool settle_as_tied();
     // Threads side by side, at the balance just found.

@@ -116,9 +116,4 @@ Result<HandRecord> read_hand_record(std::string_view text, const std::string& fi
     return hand_of(root.take(), text, file_name);
 }
 
-Faults check_attempt_against(const Scenario& scenario, const Attempt& attempt, std::string_view attempt_text,
-                             const std::string& file_name) {
-    return faults_from(rules_of(attempt, scenario), attempt_text, file_name);
-}
-
 }  // namespace graftwright

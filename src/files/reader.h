@@ -29,13 +29,7 @@ namespace graftwright {
 [[nodiscard]] Result<RingCase> read_ring_case(std::string_view text, const std::string& file_name);
 [[nodiscard]] Result<HandRecord> read_hand_record(std::string_view text, const std::string& file_name);
 
-// An attempt held against its scenario: depths against the thickness, tensions against the thread.
-// Needs the attempt's own text for the lines. Empty: nothing is wrong. The attempt must have been
-// read from that text.
-[[nodiscard]] Faults check_attempt_against(const Scenario& scenario, const Attempt& attempt,
-                                           std::string_view attempt_text, const std::string& file_name);
-
-// read_attempt followed by check_attempt_against.
+// The same, and held against its scenario: depths against the thickness, tensions against the thread.
 [[nodiscard]] Result<Attempt> read_attempt_for(const Scenario& scenario, std::string_view text,
                                                const std::string& file_name);
 

@@ -52,20 +52,6 @@ double tangential_power_D(const AnteriorSurface& surface, double rho, double ang
     return dioptres_from_curvature(tangential_curvature(sample, angle));
 }
 
-PowerMap polar_power_map(const AnteriorSurface& surface, double radius_mm, std::size_t rings, std::size_t meridians) {
-    GRAFTWRIGHT_CHECK(radius_mm > 0 && rings > 0 && meridians > 0, "a map needs a size");
-    PowerMap map{rings + 1, meridians, {}};
-    map.points.reserve(map.rows * map.columns);
-    for (std::size_t row = 0; row < map.rows; ++row) {
-        const double rho = radius_mm * static_cast<double>(row) / static_cast<double>(rings);
-        for (std::size_t column = 0; column < meridians; ++column) {
-            const double angle = 2 * kPi * static_cast<double>(column) / static_cast<double>(meridians);
-            map.points.push_back(map_point(surface, rho, angle, surface.radius_covered()));
-        }
-    }
-    return map;
-}
-
 PowerMap square_power_map(const AnteriorSurface& surface, double radius_mm, std::size_t points_across) {
     GRAFTWRIGHT_CHECK(radius_mm > 0 && points_across > 1, "a map needs a size");
     PowerMap map{points_across, points_across, {}};

@@ -38,11 +38,6 @@ struct PowerMap {
     }
 };
 
-// Row = ring (row 0 is the vertex, seen along each meridian; the last row is at radius_mm),
-// column = meridian, from 0° counter-clockwise.
-[[nodiscard]] PowerMap polar_power_map(const AnteriorSurface& surface, double radius_mm, std::size_t rings,
-                                       std::size_t meridians);
-
 // points_across >= 2 by points_across places over the square of half-width radius_mm, row 0 at
 // the bottom (y = -radius_mm), column 0 at the left (x = -radius_mm); no values outside the circle.
 [[nodiscard]] PowerMap square_power_map(const AnteriorSurface& surface, double radius_mm, std::size_t points_across);

@@ -121,6 +121,7 @@ std::string scorecard_json(const Scenario& scenario, const Scorecard& card) {
     solver["iterations"] = card.attempt.status.iterations;
     solver["residual"] = number(card.attempt.status.residual);
     solver["converged"] = card.converged();
+    solver["settled"] = card.attempt.status.settled;
     if (!card.converged()) solver["reason"] = card.reason();
     return out.dump();
 }

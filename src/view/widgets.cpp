@@ -158,7 +158,5 @@ void Widgets::draw(sf::RenderTarget& target) {
     target.popGLStates();
 }
 
-bool Widgets::wants_mouse() const { return ImGui::GetIO().WantCaptureMouse; }
-bool Widgets::wants_keyboard() const { return ImGui::GetIO().WantCaptureKeyboard; }
 
 }  // namespace graftwright

@@ -30,9 +30,6 @@ class Widgets {
     // After them. The target's own view and states are left as they were.
     void draw(sf::RenderTarget& target);
 
-    // The last frame's controls want these events: the field should not act on them.
-    [[nodiscard]] bool wants_mouse() const;
-    [[nodiscard]] bool wants_keyboard() const;
     [[nodiscard]] Ui& ui() { return ui_; }
 
   private:

@@ -72,7 +72,7 @@ json scored(const std::string& attempt, const std::vector<std::string>& more = {
 TEST_CASE("JSON: a scored attempt has exactly the fixed keys and no null", "[app][slow]") {
     const json out = scored(even_attempt(6));
     require_score_keys(out);
-    CHECK(keys_of(out.at("solver")) == Keys{"iterations", "residual", "converged"});
+    CHECK(keys_of(out.at("solver")) == Keys{"iterations", "residual", "converged", "settled"});
     CHECK(nulls_of(out).empty());
     CHECK(out.at("bites") == 6);
     CHECK(out.at("per_bite").size() == 6);
@@ -107,7 +107,7 @@ TEST_CASE("JSON: without shares only the shares are null", "[app][slow]") {
 TEST_CASE("JSON: without a closure the keys are the same and all that is not known is null", "[app]") {
     const json out = scored(even_attempt(2));
     require_score_keys(out);
-    CHECK(keys_of(out.at("solver")) == Keys{"iterations", "residual", "converged", "reason"});
+    CHECK(keys_of(out.at("solver")) == Keys{"iterations", "residual", "converged", "settled", "reason"});
     CHECK(out.at("wound").at("profile").empty());
     const Keys nulls = nulls_of(out);
     for (const char* key : {"keratometry.mean_D", "power_vector.M_D", "hoa_rms_um", "ideal.mean_D", "wound.watertight",

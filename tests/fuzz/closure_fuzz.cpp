@@ -88,8 +88,8 @@ std::vector<Run> random_runs(std::vector<Bite>& bites, Draw& draw) {
 }
 
 struct Tally {
-    int converged = 0, worst_newton = 0, worst_inner = 0;
-    long newton = 0, inner = 0;
+    int converged = 0, restless = 0, worst_newton = 0, worst_inner = 0;
+    long newton = 0, inner = 0, limited = 0, curved = 0;
     double worst_residual = 0.0, worst_seconds = 0.0;
     std::map<std::string, int> reasons;
     int unnamed = 0, not_numbers = 0;
@@ -110,6 +110,9 @@ void close_one(unsigned long seed, bool with_runs, Tally& tally) {
     const ClosureStatus& status = closure.status();
     tally.newton += status.iterations;
     tally.inner += status.inner_iterations;
+    tally.limited += status.inner_limited;
+    tally.curved += status.inner_curved;
+    tally.restless += ok && !status.settled;
     tally.worst_newton = std::max(tally.worst_newton, status.most_iterations);
     tally.worst_inner = std::max(tally.worst_inner, status.inner_iterations);
     tally.worst_seconds = std::max(tally.worst_seconds, seconds);
@@ -145,5 +148,8 @@ int main(int argc, char** argv) {
         "largest relative residual %.1e; Newton steps %ld, most in one solve %d; CG products %ld, most in one "
         "closure %d; longest %.2f s\n",
         tally.worst_residual, tally.newton, tally.worst_newton, tally.inner, tally.worst_inner, tally.worst_seconds);
+    std::printf("Newton steps that conjugate gradients left at their limit %ld, where the energy does not curve %ld; in "
+                "balance with a friction or fluid that is not quite at rest %d\n",
+                tally.limited, tally.curved, tally.restless);
     return tally.unnamed > 0 || tally.not_numbers > 0 || tally.worst_residual > 1e-8 ? 1 : 0;
 }
