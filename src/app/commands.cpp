@@ -16,7 +16,7 @@
 #include "report/single_picture.h"
 #include "score/drill.h"
 #include "score/scorecard_json.h"
-#include "view/display.h"
+#include "view/kit/display.h"
 
 namespace graftwright {
 
@@ -38,8 +38,7 @@ std::string ScoreCommand::usage_fault() const {
             return std::string(option) + " writes one file for one attempt, and " + std::to_string(attempts.size()) +
                    " attempts were given: score them one by one";
         }
-        for (const std::string& input :
-             {attempts.front(), scenario, LogbookPlace::of(logbook.value_or("")).path()}) {
+        for (const std::string& input : {attempts.front(), scenario, LogbookPlace::of(logbook.value_or("")).path()}) {
             std::error_code ignored;
             if (std::filesystem::equivalent(*out, input, ignored)) {
                 return std::string(option) + " would write over " + input + ", which is in use";
@@ -98,9 +97,9 @@ int ScoreCommand::run() const {
         if (!json && &path != &attempts.back()) print("\n");
         // The results come first: neither a disk nor a logbook that won't costs them, only the exit code.
         code = std::max(code, tried([&] {
-            write_files(input, card);
-            return kDone;
-        }));
+                            write_files(input, card);
+                            return kDone;
+                        }));
         if (book) book->enter(input, card, drill ? std::optional(drill->passed) : std::nullopt);
     }
     return std::max(code, book ? book->code() : kDone);
@@ -135,8 +134,9 @@ int play_or_demonstrate() {
     const std::string no_display = display_fault();
     if (no_display.empty()) return PlayCommand{}.run();
     const std::string demonstration = levels_folder() + "/attempts/even_sixteen.json";
-    say("There is no display here (" + one_line(no_display) + "), so no game; scoring the shipped demonstration attempt,\n" +
-        demonstration + "\n(graftwright --help lists the commands)\n\n");
+    say("There is no display here (" + one_line(no_display) +
+        "), so no game; scoring the shipped demonstration attempt,\n" + demonstration +
+        "\n(graftwright --help lists the commands)\n\n");
     ScoreCommand score;
     score.attempts = {demonstration};
     return score.run();

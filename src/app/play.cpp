@@ -18,8 +18,8 @@
 #include "game/game.h"
 #include "game/hand_script.h"
 #include "score/bites_in_order.h"
-#include "view/display.h"
-#include "view/play_window.h"
+#include "view/kit/display.h"
+#include "view/window/play_window.h"
 
 namespace graftwright {
 namespace {
@@ -53,19 +53,21 @@ std::string data_folder() {
     const char* data = std::getenv("XDG_DATA_HOME");  // NOLINT(concurrency-mt-unsafe): before any thread
     if (data != nullptr && *data == '/') return std::string(data) + "/graftwright";
     const char* home = std::getenv("HOME");  // NOLINT(concurrency-mt-unsafe): before any thread
-    if (home == nullptr || *home == '\0') throw std::runtime_error("neither XDG_DATA_HOME nor HOME says where to keep things");
+    if (home == nullptr || *home == '\0')
+        throw std::runtime_error("neither XDG_DATA_HOME nor HOME says where to keep things");
     return std::string(home) + "/.local/share/graftwright";
 }
 
 void tell_frames(const FrameReport& report) {
-    print(fmt::format("frames                    {}\n"
-                      "our code, a frame         {:.2f} ms median, {:.2f} ms p99 (draw calls excluded)\n"
-                      "whole frame               {:.2f} ms median, {:.0f} frames a second\n"
-                      "first frame               {:.2f} s after the start\n"
-                      "memory                    {:.0f} MB\n"
-                      "drawn by                  {}\n",
-                      report.frames, report.own_median_ms, report.own_p99_ms, report.whole_median_ms,
-                      report.frames_per_s, report.first_frame_s, report.memory_MB, one_line(report.renderer)));
+    print(
+        fmt::format("frames                    {}\n"
+                    "our code, a frame         {:.2f} ms median, {:.2f} ms p99 (draw calls excluded)\n"
+                    "whole frame               {:.2f} ms median, {:.0f} frames a second\n"
+                    "first frame               {:.2f} s after the start\n"
+                    "memory                    {:.0f} MB\n"
+                    "drawn by                  {}\n",
+                    report.frames, report.own_median_ms, report.own_p99_ms, report.whole_median_ms, report.frames_per_s,
+                    report.first_frame_s, report.memory_MB, one_line(report.renderer)));
 }
 
 }  // namespace
@@ -75,7 +77,8 @@ int PlayCommand::run() const {
     std::optional<HandRecord> script;
     if (!hand.empty()) {
         const Result<std::string> text = read_text_file(hand);
-        const Result<HandRecord> read = text.ok() ? read_hand_record(text.value(), hand) : Result<HandRecord>(text.faults());
+        const Result<HandRecord> read =
+            text.ok() ? read_hand_record(text.value(), hand) : Result<HandRecord>(text.faults());
         if (!read.ok()) {
             tell(read.faults());
             return kInputFault;
@@ -119,7 +122,8 @@ int PlayCommand::run() const {
         const FrameReport report = play_in_window(options);
         if (frames > 0) tell_frames(report);
         if (!report.logbook_fault.empty())
-            say("graftwright: not in the logbook: " + one_line(report.logbook_fault) + "; the attempt's file is kept\n");
+            say("graftwright: not in the logbook: " + one_line(report.logbook_fault) +
+                "; the attempt's file is kept\n");
         return kDone;
     }
     std::optional<ScoringLogbook> book;

@@ -7,7 +7,7 @@
 
 #include "../scenes/robot_hand.h"
 #include "files/reader.h"
-#include "view/game_view.h"
+#include "view/field/game_view.h"
 
 namespace {
 

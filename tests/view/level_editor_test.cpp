@@ -1,5 +1,5 @@
 // The level editor by mouse and keys, down to the file it writes.
-#include "view/level_editor.h"
+#include "view/editor/level_editor.h"
 
 #include <filesystem>
 #include <unistd.h>
@@ -12,7 +12,7 @@
 #include "files/writer.h"
 #include "screens_fixture.h"
 #include "stand.h"
-#include "view/wrapped_entry.h"
+#include "view/kit/wrapped_entry.h"
 
 namespace graftwright {
 namespace {

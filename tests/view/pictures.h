@@ -7,7 +7,7 @@
 #include <SFML/Graphics.hpp>
 #include <catch2/catch.hpp>
 
-#include "view/game_view.h"
+#include "view/field/game_view.h"
 
 namespace graftwright {
 

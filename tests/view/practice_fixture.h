@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "logbook/logbook.h"
-#include "view/trainee_screen.h"
+#include "view/practice/trainee_screen.h"
 
 namespace graftwright {
 

@@ -1,4 +1,7 @@
 // The game's side of the logbook: nothing waits for it, nothing is lost by it; and the trainee's screen by mouse.
+#include "view/practice/practice.h"
+#include "view/window/start_screen.h"
+
 #include <chrono>
 #include <csignal>
 #include <filesystem>
@@ -13,13 +16,12 @@
 #include "practice_fixture.h"
 #include "screens_fixture.h"
 #include "stand.h"
-#include "view/practice.h"
 
 namespace graftwright {
 namespace {
 
-using test::TemporaryFolder;
 using Catch::Matchers::Contains;
+using test::TemporaryFolder;
 using Clock = std::chrono::steady_clock;
 
 // No call of the window's may take as long as a frame has; a busy machine gets some more.
@@ -250,7 +252,8 @@ TEST_CASE("practice: an empty page, a single attempt and 100,000 trials draw wit
     away.fault = "no route to the clinic";
     Stand stand;
     using Page = TraineeScreen::Page;
-    for (const TraineeModel& model : {trainee_model(logbook, "nobody", ""), trainee_model(logbook, "one", ""), many, away}) {
+    for (const TraineeModel& model :
+         {trainee_model(logbook, "nobody", ""), trainee_model(logbook, "one", ""), many, away}) {
         for (const Page page : {Page::progress, Page::hand, Page::skills}) {
             TraineeScreen screen;
             screen.show(page);

@@ -6,8 +6,8 @@
 #include "pictures.h"
 #include "screens_fixture.h"
 #include "stand.h"
-#include "view/debrief_screen.h"
-#include "view/level_words.h"
+#include "view/debrief/debrief_screen.h"
+#include "view/window/level_words.h"
 
 namespace graftwright {
 namespace {

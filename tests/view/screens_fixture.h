@@ -5,8 +5,8 @@
 #include <string_view>
 
 #include "game/snapshot.h"
-#include "view/level_editor_screen.h"
-#include "view/start_screen.h"
+#include "view/editor/editor_screen.h"
+#include "view/window/start_screen.h"
 
 namespace graftwright {
 

@@ -16,10 +16,10 @@
 #include "practice_fixture.h"
 #include "report/group_page.h"
 #include "screens_fixture.h"
-#include "view/debrief_screen.h"
-#include "view/keys_screen.h"
-#include "view/pause_screen.h"
-#include "view/widgets.h"
+#include "view/debrief/debrief_screen.h"
+#include "view/kit/widgets.h"
+#include "view/window/keys_screen.h"
+#include "view/window/pause_screen.h"
 
 namespace graftwright {
 namespace {
@@ -66,7 +66,8 @@ bool shoot_start(const std::string& folder, sf::Vector2u size) {
     StartModel broken = course;
     broken.interrupted.clear();
     std::rotate(broken.levels.begin(), broken.levels.end() - 2, broken.levels.end());
-    broken.notices = {"The journal of an attempt can't be understood; it is kept as /home/trainee/journal.jsonl.aside-1."};
+    broken.notices = {
+        "The journal of an attempt can't be understood; it is kept as /home/trainee/journal.jsonl.aside-1."};
     broken.sound_available = false;
     StartScreen start_broken;
     ok &= shoot(folder, "start_broken", size, [&](Ui& ui) { static_cast<void>(start_broken.draw(ui, broken)); });
@@ -123,10 +124,9 @@ bool shoot_editors(const std::string& folder, sf::Vector2u size) {
     EditorNews of_faulty = news_of(faulty);
     of_faulty.forecast.forecast = of_puzzle.forecast.forecast;
     bool ok = true;
-    const std::pair<const char*, Group> pages[] = {{"level", Group::level},   {"eye", Group::eye},
-                                                   {"donor", Group::donor},   {"thread", Group::thread},
-                                                   {"task", Group::task},     {"pass", Group::pass},
-                                                   {"start", Group::start}};
+    const std::pair<const char*, Group> pages[] = {
+        {"level", Group::level}, {"eye", Group::eye},   {"donor", Group::donor}, {"thread", Group::thread},
+        {"task", Group::task},   {"pass", Group::pass}, {"start", Group::start}};
     for (const auto& [name, group] : pages) {
         const std::string page = std::string("editor_") + name;
         const bool bare = group == Group::eye || group == Group::pass;
@@ -136,13 +136,13 @@ bool shoot_editors(const std::string& folder, sf::Vector2u size) {
                                s.choose_bite(1);
                            });
     }
-    for (const auto& [name, group] : {std::pair{"editor_faults_eye", Group::eye}, {"editor_faults_start", Group::start}})
+    for (const auto& [name, group] :
+         {std::pair{"editor_faults_eye", Group::eye}, {"editor_faults_start", Group::start}})
         ok &= shoot_editor(folder, name, size, faulty, of_faulty, [group = group](LevelEditorScreen& s) {
             s.show(group);
             s.choose_bite(2);
         });
-    const LevelDraft mixed = draft_with_run("selective-removal", 8),
-                     alone = draft_with_run("selective-removal", 0);
+    const LevelDraft mixed = draft_with_run("selective-removal", 8), alone = draft_with_run("selective-removal", 0);
     EditorNews of_mixed;
     ok &= shoot_editor(folder, "editor_start_mixed", size, mixed, of_mixed,
                        [](LevelEditorScreen& s) { s.show(Group::start); });
@@ -176,7 +176,8 @@ bool shoot_all(const std::string& folder, sf::Vector2u size) {
     const Snapshot mixed = with_run("second_cardinal_off", 8), alone = with_run("even_sixteen", 0);
     ok &= shoot_debrief(folder, "debrief_mixed_result", size, mixed, [](DebriefScreen&) {});
     ok &= shoot_debrief(folder, "debrief_mixed_bites", size, mixed, [](DebriefScreen& s) { s.show(Page::bites); });
-    ok &= shoot_debrief(folder, "debrief_mixed_sections", size, mixed, [](DebriefScreen& s) { s.show(Page::sections); });
+    ok &=
+        shoot_debrief(folder, "debrief_mixed_sections", size, mixed, [](DebriefScreen& s) { s.show(Page::sections); });
     ok &= shoot_debrief(folder, "debrief_run_result", size, alone, [](DebriefScreen&) {});
     ok &= shoot_debrief(folder, "debrief_run_bites", size, alone, [](DebriefScreen& s) { s.show(Page::bites); });
     ok &= shoot_debrief(folder, "debrief_no_closure", size, without_closure(), [](DebriefScreen&) {});

@@ -6,10 +6,10 @@
 
 #include "base/units.h"
 #include "screens_fixture.h"
-#include "view/contour.h"
-#include "view/debrief_screen.h"
-#include "view/level_words.h"
-#include "view/plots.h"
+#include "view/debrief/debrief_screen.h"
+#include "view/debrief/plots.h"
+#include "view/kit/contour.h"
+#include "view/window/level_words.h"
 
 namespace graftwright {
 namespace {

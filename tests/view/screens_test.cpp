@@ -4,10 +4,10 @@
 
 #include "../game/game_scenes.h"
 #include "stand.h"
-#include "view/debrief_screen.h"
-#include "view/keys_screen.h"
-#include "view/start_screen.h"
-#include "view/widgets.h"
+#include "view/debrief/debrief_screen.h"
+#include "view/kit/widgets.h"
+#include "view/window/keys_screen.h"
+#include "view/window/start_screen.h"
 
 namespace graftwright {
 namespace {

@@ -3,11 +3,11 @@
 #include <catch2/catch.hpp>
 
 #include "screens_fixture.h"
-#include "view/debrief_screen.h"
-#include "view/pause_screen.h"
-#include "view/sound.h"
-#include "view/start_screen.h"
-#include "view/widgets.h"
+#include "view/debrief/debrief_screen.h"
+#include "view/kit/widgets.h"
+#include "view/window/pause_screen.h"
+#include "view/window/sound.h"
+#include "view/window/start_screen.h"
 
 namespace graftwright {
 namespace {

@@ -4,15 +4,13 @@
 #include <string>
 
 #include "pictures.h"
-#include "view/widgets.h"
+#include "view/kit/widgets.h"
 
 namespace graftwright {
 
 class Stand {
   public:
-    Stand() {
-        REQUIRE(target_.create(kPictureWidth, kPictureHeight));
-    }
+    Stand() { REQUIRE(target_.create(kPictureWidth, kPictureHeight)); }
     template <typename Draw>
     auto frame(const Draw& draw) {
         REQUIRE(target_.setActive(true));

@@ -6,10 +6,10 @@
 
 #include "../game/game_scenes.h"
 #include "pictures.h"
-#include "view/canvas.h"
-#include "view/game_view.h"
-#include "view/key_names.h"
-#include "view/sound.h"
+#include "view/field/game_view.h"
+#include "view/kit/canvas.h"
+#include "view/window/key_names.h"
+#include "view/window/sound.h"
 
 namespace graftwright {
 namespace {

@@ -1,5 +1,5 @@
 # A room is one folder of src/: a static library graftwright_<room>, whose public includes are
-# written "room/x.h". Data goes one way through the rooms (see DEVELOPERS.md): a room names the
+# written "room/x.h" (a room of wings: "room/wing/x.h"). Data goes one way through the rooms (see DEVELOPERS.md): a room names the
 # rooms above it that it stands on, and no others.
 add_library(graftwright_flags INTERFACE)
 target_include_directories(graftwright_flags INTERFACE "${CMAKE_SOURCE_DIR}/src")
@@ -36,7 +36,8 @@ endfunction()
 # graftwright_room(name [ROOMS other rooms…] [LIBRARIES public libraries…] [PRIVATE hidden libraries…])
 function(graftwright_room name)
   cmake_parse_arguments(ROOM "" "" "ROOMS;LIBRARIES;PRIVATE" ${ARGN})
-  file(GLOB sources CONFIGURE_DEPENDS "${CMAKE_CURRENT_SOURCE_DIR}/${name}/*.cpp")
+  file(GLOB sources CONFIGURE_DEPENDS "${CMAKE_CURRENT_SOURCE_DIR}/${name}/*.cpp"
+       "${CMAKE_CURRENT_SOURCE_DIR}/${name}/*/*.cpp")
   list(TRANSFORM ROOM_ROOMS PREPEND graftwright_)
   if(sources)
     add_library(graftwright_${name} STATIC ${sources})

@@ -1,7 +1,7 @@
 // What the newer Dear ImGui is told, held against a stand-in for it (imgui/imgui.h beside this file).
 #include <catch2/catch.hpp>
 
-#include "view/widget_input.h"
+#include "view/kit/widget_input.h"
 
 using namespace graftwright;
 using Told = std::vector<std::string>;
