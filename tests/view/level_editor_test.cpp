@@ -44,7 +44,7 @@ class Bench {
     LevelEditor::Wish run(int frames = kAnswer) {
         LevelEditor::Wish wish = LevelEditor::Wish::stay;
         for (int i = 0; i < frames && wish == LevelEditor::Wish::stay; ++i)
-            wish = stand.frame([&](Ui& ui) { return editor->draw(ui); });
+            wish = editor->heed(stand.frame([&](Ui& ui) { return editor->draw(ui); }));
         return wish;
     }
     LevelEditor::Wish click(const std::string& name) {

@@ -69,6 +69,7 @@ void LevelEditor::begin(LevelDraft draft, std::vector<Level> levels, bool examin
     open_ = true;
     shown_ = nullptr;
     check();
+    news_.forecast = forecast_news();
 }
 
 void LevelEditor::check() {
@@ -86,15 +87,19 @@ ForecastNews LevelEditor::forecast_news() {
     return {shown_, current, read_.ok()};
 }
 
-LevelEditor::Wish LevelEditor::draw(Ui& ui) {
-    news_.forecast = forecast_news();
-    const EditorChoice choice = screen_.draw(ui, draft_, news_);
+LevelEditor::Wish LevelEditor::heed(EditorChoice choice) {
     if (!(draft_.form == checked_form_)) {
         check();
         news_.notice.clear();
         news_.notice_warns = false;
     }
     if (++frames_since_change_ == kFramesToRest) lay_aside();
+    const Wish wish = act_on(choice);
+    news_.forecast = forecast_news();
+    return wish;
+}
+
+LevelEditor::Wish LevelEditor::act_on(EditorChoice choice) {
     switch (choice) {
         case EditorChoice::try_it:
             if (read_.ok()) {

@@ -1,7 +1,7 @@
 // The level editor at work: its screen, the draft, the user's own folder, the prediction beside.
 //
-// Opened from the start screen; draw() once a frame. A draft that is changed is laid aside on the disk within
-// a second, so that a window that closes loses nothing: the next "Make a level" takes it up again.
+// Opened from the start screen; draw() and heed() once a frame. A draft that is changed is laid aside on the disk
+// within a second, so that a window that closes loses nothing: the next "Make a level" takes it up again.
 #pragma once
 
 #include <string>
@@ -24,7 +24,9 @@ class LevelEditor {
     void open_new(std::vector<Level> levels, bool examiner_view);
     // An own level itself, a shipped one as a copy; why not, "" where it is open.
     [[nodiscard]] std::string open(const Level& level, std::vector<Level> levels, bool examiner_view);
-    [[nodiscard]] Wish draw(Ui& ui);
+    [[nodiscard]] EditorChoice draw(Ui& ui) { return screen_.draw(ui, draft_, news_); }
+    // After each draw: checks what was changed, lays it aside when the hand rests, does what was chosen.
+    [[nodiscard]] Wish heed(EditorChoice choice);
     // What is to be tried: the draft as checked.
     [[nodiscard]] const Scenario& trial() const { return trial_; }
     void lay_aside();
@@ -36,6 +38,7 @@ class LevelEditor {
   private:
     void begin(LevelDraft draft, std::vector<Level> levels, bool examiner_view);
     void check();
+    [[nodiscard]] Wish act_on(EditorChoice choice);
     [[nodiscard]] ForecastNews forecast_news();
     [[nodiscard]] bool save();
     void forget_aside();

@@ -72,8 +72,7 @@ void Practice::ask_page() {
     keeper_.ask_page(model_.trainee, model_.scenario);
 }
 
-bool Practice::draw(Ui& ui) {
-    const TraineeChoice choice = screen_.draw(ui, model_);
+bool Practice::heed(const TraineeChoice& choice) {
     if (choice.what == TraineeChoice::What::level && choice.scenario != model_.scenario) {
         model_.scenario = choice.scenario;  // the page before stands until the new one has come
         ask_page();

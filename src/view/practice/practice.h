@@ -29,8 +29,10 @@ class Practice {
     [[nodiscard]] std::string notice() const { return opened_words_.empty() ? fault_words_ : opened_words_; }
 
     void open(const std::string& trainee);
-    // Between Widgets::begin and draw. True: back to the first screen.
-    [[nodiscard]] bool draw(Ui& ui);
+    // Between Widgets::begin and draw.
+    [[nodiscard]] TraineeChoice draw(Ui& ui) { return screen_.draw(ui, model_); }
+    // What was chosen there. True: back to the first screen.
+    [[nodiscard]] bool heed(const TraineeChoice& choice);
     // At the end: why an attempt is not in the logbook, or "".
     [[nodiscard]] std::string finish() { return keeper_.finish(); }
 

@@ -11,7 +11,6 @@
 #include "report/report_html.h"
 #include "view/kit/theme.h"
 #include "view/window/key_names.h"
-#include "view/window/pause_screen.h"
 
 namespace graftwright {
 namespace {
@@ -130,25 +129,32 @@ void LevelPlay::take_event(const sf::Event& event, Point pointer) {
     if (const auto device = device_event(event, pointer)) events_.push_back(*device);
 }
 
-LevelPlay::Wish LevelPlay::draw(sf::RenderWindow& window, Ui& ui, double frame_s) {
-    gl_ms_ = 0.0;
+void LevelPlay::advance(double frame_s) {
     const Snapshot before = run_->snapshot();
     run_->advance(frame_s, events_);
     events_.clear();
     hear(before, run_->snapshot());
     keep_attempt();
-    if (replay_.open && !run_->timeline().empty()) {
-        draw_replay(window, ui, frame_s);
-        return Wish::stay;
-    }
-    if (run_->game().session().over()) return draw_debrief(window, ui);
-    view_.draw(window, run_->snapshot());
-    gl_ms_ = view_.gl_ms();
-    return draw_pause(ui);
+    if (replaying() && replay_.playing) replay_.t_s = std::min(replay_.end_s, replay_.t_s + replay_.speed * frame_s);
 }
 
-void LevelPlay::draw_replay(sf::RenderWindow& window, Ui& ui, double frame_s) {
-    if (replay_.playing) replay_.t_s = std::min(replay_.end_s, replay_.t_s + replay_.speed * frame_s);
+LevelPlay::Asked LevelPlay::draw(sf::RenderWindow& window, Ui& ui) {
+    gl_ms_ = 0.0;
+    if (replaying()) {
+        draw_replay(window, ui);
+        return {};
+    }
+    if (run_->game().session().over()) {
+        window.clear(sf::Color(tone::background.r, tone::background.g, tone::background.b));
+        return {PauseChoice::none, debrief_.draw(ui, run_->snapshot(), kept_words())};
+    }
+    view_.draw(window, run_->snapshot());
+    gl_ms_ = view_.gl_ms();
+    if (!run_->snapshot().paused || run_->scripted()) return {};
+    return {draw_pause_screen(ui, level_.title.c_str(), trial()), DebriefChoice::none};
+}
+
+void LevelPlay::draw_replay(sf::RenderWindow& window, Ui& ui) {
     Snapshot shot = run_->timeline().at(replay_.t_s);
     shot.buttons.clear();
     view_.draw(window, shot);
@@ -156,9 +162,22 @@ void LevelPlay::draw_replay(sf::RenderWindow& window, Ui& ui, double frame_s) {
     DebriefScreen::draw_replay(ui, replay_, shot.layout);
 }
 
-LevelPlay::Wish LevelPlay::draw_debrief(sf::RenderWindow& window, Ui& ui) {
-    window.clear(sf::Color(tone::background.r, tone::background.g, tone::background.b));
-    switch (debrief_.draw(ui, run_->snapshot(), kept_words())) {
+LevelPlay::Wish LevelPlay::heed(const Asked& asked) {
+    switch (asked.pause) {
+        case PauseChoice::go_on:
+            set_paused(false, pointer_);
+            break;
+        case PauseChoice::keys:
+            return Wish::keys;
+        case PauseChoice::give_up:
+            leave(true);
+            return Wish::leave;
+        case PauseChoice::quit:
+            return Wish::quit;
+        case PauseChoice::none:
+            break;
+    }
+    switch (asked.debrief) {
         case DebriefChoice::again:
             open(Scenario(level_), std::string(path_));
             break;
@@ -172,25 +191,6 @@ LevelPlay::Wish LevelPlay::draw_debrief(sf::RenderWindow& window, Ui& ui) {
             replay_ = {true, true, 0.0, run_->timeline().end_s()};
             break;
         case DebriefChoice::none:
-            break;
-    }
-    return Wish::stay;
-}
-
-LevelPlay::Wish LevelPlay::draw_pause(Ui& ui) {
-    if (!run_->snapshot().paused || run_->scripted()) return Wish::stay;
-    switch (draw_pause_screen(ui, level_.title.c_str(), trial())) {
-        case PauseChoice::go_on:
-            set_paused(false, pointer_);
-            break;
-        case PauseChoice::keys:
-            return Wish::keys;
-        case PauseChoice::give_up:
-            leave(true);
-            return Wish::leave;
-        case PauseChoice::quit:
-            return Wish::quit;
-        case PauseChoice::none:
             break;
     }
     return Wish::stay;

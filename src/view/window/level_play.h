@@ -17,6 +17,7 @@
 #include "view/debrief/debrief_screen.h"
 #include "view/field/game_view.h"
 #include "view/practice/practice.h"
+#include "view/window/pause_screen.h"
 #include "view/window/play_window.h"
 #include "view/window/sound.h"
 
@@ -33,6 +34,11 @@ class LevelPlay {
         Practice& practice;
         Sound& sound;
     };
+    // What the pause screen or the debrief was asked for in a frame.
+    struct Asked {
+        PauseChoice pause = PauseChoice::none;
+        DebriefChoice debrief = DebriefChoice::none;
+    };
     enum class Wish { stay, leave, keys, quit };
 
     explicit LevelPlay(const Around& around) : around_(around) {}
@@ -41,8 +47,11 @@ class LevelPlay {
     // Plays the journal of an interrupted attempt again and goes on where it ended; why not, or "".
     [[nodiscard]] std::string go_on(const std::string& journal);
     void take_event(const sf::Event& event, Point pointer);
-    // One frame: ticks, then the picture. After `leave` nothing is played any more.
-    [[nodiscard]] Wish draw(sf::RenderWindow& window, Ui& ui, double frame_s);
+    // One frame: ticks, their sounds, and a finished attempt kept; the picture; what was asked for over it. After
+    // `leave` nothing is played any more.
+    void advance(double frame_s);
+    [[nodiscard]] Asked draw(sf::RenderWindow& window, Ui& ui);
+    [[nodiscard]] Wish heed(const Asked& asked);
 
     [[nodiscard]] bool running() const { return run_ != nullptr; }
     [[nodiscard]] bool trial() const { return path_.empty(); }
@@ -56,9 +65,8 @@ class LevelPlay {
                std::vector<TimedInput> script);
     void leave(bool abandoned);
     void set_paused(bool paused, Point pointer);
-    [[nodiscard]] Wish draw_pause(Ui& ui);
-    [[nodiscard]] Wish draw_debrief(sf::RenderWindow& window, Ui& ui);
-    void draw_replay(sf::RenderWindow& window, Ui& ui, double frame_s);
+    [[nodiscard]] bool replaying() const { return replay_.open && !run_->timeline().empty(); }
+    void draw_replay(sf::RenderWindow& window, Ui& ui);
     void keep_attempt();
     void enter_in_logbook(const Attempt& attempt);
     void write_report();

@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <memory>
 #include <stdexcept>
+#include <variant>
 
 #include <SFML/Graphics/RenderWindow.hpp>
 #include <SFML/System/Err.hpp>
@@ -37,6 +38,9 @@ class PlayWindow {
 
   private:
     enum class Screen { start, level, keys, practice, editor };
+    // What the screen of a frame was asked for.
+    enum class KeysChoice { stay, done };
+    using Choice = std::variant<StartChoice, LevelPlay::Asked, TraineeChoice, EditorChoice, KeysChoice>;
     void open_level(const Scenario& scenario, const std::string& path);
     void go_on(const std::string& journal);
     void set_aside(const std::string& journal);
@@ -46,12 +50,14 @@ class PlayWindow {
     void leave_level();
     void take_events();
     void open_keys();
-    void draw_start();
+    [[nodiscard]] Choice draw_screen();
+    void heed(const StartChoice& choice);
+    void heed(const LevelPlay::Asked& asked);
+    void heed(const TraineeChoice& choice);
+    void heed(EditorChoice choice);
+    void heed(KeysChoice choice);
     void change_level(const std::string& path);
-    void draw_editor();
     void read_all_levels();
-    void draw_level(double frame_s);
-    void draw_screen(double frame_s);
     void keep_settings();
     [[nodiscard]] StartModel start_model() const;
     [[nodiscard]] std::vector<std::string> notices() const;
@@ -230,11 +236,7 @@ void PlayWindow::take_events() {
     }
 }
 
-void PlayWindow::draw_start() {
-    clear();
-    fill_in(start_model_, practice_->results_of(LevelPlay::label(settings_)));
-    start_model_.notices = notices();
-    const StartChoice choice = start_.draw(widgets_.ui(), start_model_);
+void PlayWindow::heed(const StartChoice& choice) {
     settings_.trainee = choice.settings.trainee;
     settings_.left_handed = choice.settings.left_handed;
     settings_.examiner_view = choice.settings.examiner_view;
@@ -286,9 +288,8 @@ void PlayWindow::change_level(const std::string& path) {
     }
 }
 
-void PlayWindow::draw_editor() {
-    clear();
-    switch (editor_.draw(widgets_.ui())) {
+void PlayWindow::heed(EditorChoice choice) {
+    switch (editor_.heed(choice)) {
         case LevelEditor::Wish::try_it:
             return open_level(editor_.trial(), "");
         case LevelEditor::Wish::leave:
@@ -302,8 +303,8 @@ void PlayWindow::draw_editor() {
     }
 }
 
-void PlayWindow::draw_level(double frame_s) {
-    switch (level_->draw(window_, widgets_.ui(), frame_s)) {
+void PlayWindow::heed(const LevelPlay::Asked& asked) {
+    switch (level_->heed(asked)) {
         case LevelPlay::Wish::leave:
             leave_level();
             break;
@@ -318,28 +319,32 @@ void PlayWindow::draw_level(double frame_s) {
     }
 }
 
-void PlayWindow::draw_screen(double frame_s) {
+void PlayWindow::heed(const TraineeChoice& choice) {
+    if (practice_->heed(choice)) screen_ = Screen::start;
+}
+
+void PlayWindow::heed(KeysChoice choice) {
+    if (choice == KeysChoice::stay) return;
+    keep_settings();
+    screen_ = under_keys_;
+}
+
+PlayWindow::Choice PlayWindow::draw_screen() {
+    if (screen_ != Screen::level) clear();
+    Ui& ui = widgets_.ui();
     switch (screen_) {
-        case Screen::start:
-            draw_start();
-            break;
         case Screen::level:
-            draw_level(frame_s);
-            break;
+            return level_->draw(window_, ui);
         case Screen::practice:
-            clear();
-            if (practice_->draw(widgets_.ui())) screen_ = Screen::start;
-            break;
+            return practice_->draw(ui);
         case Screen::editor:
-            draw_editor();
-            break;
+            return editor_.draw(ui);
         case Screen::keys:
-            clear();
-            if (!keys_.draw(widgets_.ui(), settings_.keys)) break;
-            keep_settings();
-            screen_ = under_keys_;
+            return keys_.draw(ui, settings_.keys) ? KeysChoice::done : KeysChoice::stay;
+        case Screen::start:
             break;
     }
+    return start_.draw(ui, start_model_);
 }
 
 FrameReport PlayWindow::run() {
@@ -357,7 +362,12 @@ FrameReport PlayWindow::run() {
         widgets_.ui().reduced_motion = settings_.reduced_motion;
         practice_->update();
         const bool in_level = screen_ == Screen::level;
-        draw_screen(frame_s);
+        if (in_level) level_->advance(frame_s);
+        if (screen_ == Screen::start) {
+            fill_in(start_model_, practice_->results_of(LevelPlay::label(settings_)));
+            start_model_.notices = notices();
+        }
+        const Choice choice = draw_screen();
         const double ours_ms = FrameClock::ms_since(start) - (in_level ? level_->gl_ms() : 0.0);
         widgets_.draw(window_);
         window_.display();
