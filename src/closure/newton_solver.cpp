@@ -69,8 +69,7 @@ SolveSummary NewtonSolver::minimise(const ReducedSystem& reduced, const std::vec
         [&](const Evaluation& at, RingMatrix& step, SolveSummary& summary) {
             tangent_.linearise(reduced, knots, at.threads, at.contact);
             const double to_the_end = kInnerMargin * options_.tolerance / summary.residual;
-            const RingTangent::Solve inner =
-                tangent_.solve(at.gradient, std::max(kInnerReduction, to_the_end), step);
+            const RingTangent::Solve inner = tangent_.solve(at.gradient, std::max(kInnerReduction, to_the_end), step);
             summary.inner_iterations += inner.iterations;
             summary.inner_limited += inner.end == RingTangent::End::at_limit;
             summary.inner_curved += inner.end == RingTangent::End::not_convex;

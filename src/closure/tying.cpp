@@ -95,7 +95,6 @@ bool Closure::settle(double pressure, bool friction, bool fluid) {
     const ReducedSystem& reduced = reduced_at(pressure);
     state_.pressure = pressure;
     const bool sliding = !system_->runs().empty();  // else no pass asks the threads
-    double change = 0.0;
     for (int pass = 0; pass < kMaxPasses; ++pass) {
         const SolveSummary summary = solver_->minimise(reduced, state_.knots, state_.fibres, state_.edges);
         status_.iterations += summary.iterations;
@@ -108,7 +107,7 @@ bool Closure::settle(double pressure, bool friction, bool fluid) {
             return fail("the wound found no balance", pressure);
         }
         transform_.edges_to_points(state_.edges, points_);
-        change = 0.0;
+        double& change = last_change_ = 0.0;
         if (sliding) {
             threads_.respond(reduced, state_.knots, state_.edges, points_, threads_now_);
             change = update_grips();
@@ -117,13 +116,16 @@ bool Closure::settle(double pressure, bool friction, bool fluid) {
         if (fluid) change = std::max(change, wet_fibres(reduced.pressure));
         if (change < kSettled) break;
     }
-    status_.settled = status_.settled && change < kSettled;
-    if (change > kAlmostSettled) return fail("friction and fluid in the wound found no rest", pressure);
     if (friction) interface_->carry_anchors(jumps_now(), state_.fibres);
     if (!sliding) threads_.respond(reduced, state_.knots, state_.edges, points_, threads_now_);
     state_.tension = threads_now_.tension;
     keep_slid();
     return true;
+}
+
+bool Closure::at_rest() {
+    status_.settled = status_.settled && last_change_ < kSettled;
+    return last_change_ <= kAlmostSettled || fail("friction and fluid in the wound found no rest", state_.pressure);
 }
 
 bool Closure::fail(const char* what, double pressure) {
@@ -174,7 +176,9 @@ std::size_t Closure::bites_in_place() const {
 
 bool Closure::settle_as_tied() {
     const std::size_t in_place = bites_in_place();
-    return settle(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0, in_place >= kBitesThatAnchorADonor, false);
+    return settle(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0, in_place >= kBitesThatAnchorADonor,
+                  false) &&
+           at_rest();
 }
 
 std::vector<CourseStep> closure_course(const std::vector<KnotPlan>& bites, const std::vector<RunPlan>& runs) {
@@ -265,7 +269,9 @@ const ReducedSystem& Closure::reduced_at(double pressure) {
     return reduced_;
 }
 
-bool Closure::fill(double pressure) { return settle(pressure, true, true); }
+bool Closure::try_pressure(double pressure) { return settle(pressure, true, true); }
+
+bool Closure::fill(double pressure) { return try_pressure(pressure) && at_rest(); }
 
 bool Closure::fill_in_steps(double pressure) {
     const double from = state_.pressure;
@@ -280,7 +286,7 @@ bool Closure::fill_in_steps(double pressure) {
 bool Closure::redraw(std::size_t bite, double tension) {
     state_.knots[bite].hold = Hold::drawn;
     state_.knots[bite].tie_tension = tension;
-    if (!settle(state_.pressure, true, true)) return false;
+    if (!fill(state_.pressure)) return false;
     lock(bite, 1);
     return true;
 }

@@ -115,6 +115,8 @@ class Closure {
     // Brings the chamber to a pressure in one step, from whatever it is now. More than the model's highest pressure is
     // refused: the eye has no balance there that could be told.
     bool fill(double pressure);
+    // The same, to see whether the wound holds: where it does not, the water may still be running, which is no fault.
+    bool try_pressure(double pressure);
     // The same in steps small enough for friction to follow its path.
     bool fill_in_steps(double pressure);
     // Draws one tied bite anew to a tension, at the present pressure, and locks it again; the others keep
@@ -133,6 +135,8 @@ class Closure {
     bool step(const CutOut& some);
     bool step(const Finish& end);
     bool settle(double pressure, bool friction, bool fluid);
+    // Did the passes of the last settling end with friction and fluid as they were before?
+    bool at_rest();
     // False, with the reason in the status.
     bool fail(const char* what, double pressure);
     // At tying pressure and with friction, as so many bites in place allow.
@@ -157,7 +161,8 @@ class Closure {
     RingMatrix points_;           // the edges at the ring's points, of the last pass
     ThreadResponse threads_now_;  // of the last question
     ClosureStatus status_;
-    ReducedSystem reduced_;  // the last one asked for; empty before
+    double last_change_ = 0.0;  // of friction and fluid, in the last pass of the last settling
+    ReducedSystem reduced_;     // the last one asked for; empty before
 };
 
 }  // namespace graftwright

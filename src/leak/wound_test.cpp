@@ -31,7 +31,7 @@ bool settle_chamber(Closure& closure, const ClosureState& last_sealed, double sc
     while (high - low > 0.01) {
         const double middle = 0.5 * (low + high);
         closure.restore(last_sealed);
-        if (!closure.fill(mpa_from_mmhg(middle))) return false;
+        if (!closure.try_pressure(mpa_from_mmhg(middle))) return false;
         const double out =
             own_outflow(middle) + outflow_uL_min(closure.interface(), jumps_of(closure), closure.state().pressure);
         (out > kInflow_uL_min ? high : low) = middle;
@@ -100,7 +100,7 @@ bool test_wound(Closure& closure, double scenario_pressure_mmHg, WoundTest& resu
     double low = 0.0, high = mmhg_from_mpa(kTyingPressure);
     // Up in steps until some place opens.
     for (;;) {
-        if (!closure.fill(mpa_from_mmhg(high))) return false;
+        if (!closure.try_pressure(mpa_from_mmhg(high))) return false;
         if (!sealed_now(closure)) break;
         last_sealed = closure.state();
         low = high;
@@ -118,7 +118,7 @@ bool test_wound(Closure& closure, double scenario_pressure_mmHg, WoundTest& resu
     while (high - low > kLeakResolution_mmHg) {
         const double middle = 0.5 * (low + high);
         closure.restore(last_sealed);
-        if (!closure.fill(mpa_from_mmhg(middle))) return false;
+        if (!closure.try_pressure(mpa_from_mmhg(middle))) return false;
         if (sealed_now(closure)) {
             last_sealed = closure.state();
             low = middle;

@@ -104,7 +104,8 @@ DrillJudge::DrillJudge(const ScenarioModel& model, int threads) : model_(&model)
     GRAFTWRIGHT_CHECK(scenario.kind != ScenarioKind::closure, "a closure is scored, not judged");
     if (!asks_a_question(scenario.kind)) return;
     const std::vector<Bite>& bites = scenario.start.bites;
-    start_ = std::make_shared<const ClosureMeasures>(measure_closure(model, plan_closure(model, bites), without_irregularity()));
+    start_ = std::make_shared<const ClosureMeasures>(
+        measure_closure(model, plan_closure(model, bites), without_irregularity()));
     if (scenario.kind != ScenarioKind::read_rings || !solved(*start_)) return;
     for (std::size_t b = 0; b < bites.size(); ++b) {
         if (bites[b].removed) continue;
@@ -118,7 +119,8 @@ DrillJudge::DrillJudge(const ScenarioModel& model, int threads) : model_(&model)
         options.leak = false;
         options.redraw = readings_[i].bite;
         BiteReading& reading = readings_[i];
-        reading.drawn = std::make_shared<const ClosureMeasures>(measure_closure(model, plan_closure(model, bites), options));
+        reading.drawn =
+            std::make_shared<const ClosureMeasures>(measure_closure(model, plan_closure(model, bites), options));
         if (solved(*reading.drawn)) reading.cylinder_D = reading.drawn->keratometry->cylinder_D;
     });
 }
@@ -221,7 +223,8 @@ DrillVerdict DrillJudge::judge_leak(const std::vector<Bite>& bites, const std::v
         verdict.sentence = passed_or_not(false, "say where it leaks");
         return verdict;
     }
-    const auto after = std::make_shared<const ClosureMeasures>(measure_closure(*model_, plan_closure(*model_, bites, runs), without_irregularity()));
+    const auto after = std::make_shared<const ClosureMeasures>(
+        measure_closure(*model_, plan_closure(*model_, bites, runs), without_irregularity()));
     verdict.after = after;
     const double off = std::abs(std::remainder(*answer.at_deg - start_->wound.weakest_deg, 360.0));
     add(verdict.marks, "off the weakest place", "°", kLeakPlace_deg, false, off);
@@ -240,7 +243,8 @@ DrillVerdict DrillJudge::judge_removal(const std::vector<Bite>& bites, const std
     const Scenario& scenario = model_->scenario();
     DrillVerdict verdict;
     verdict.before = start_;
-    const auto after = std::make_shared<const ClosureMeasures>(measure_closure(*model_, plan_closure(*model_, bites, runs), without_irregularity()));
+    const auto after = std::make_shared<const ClosureMeasures>(
+        measure_closure(*model_, plan_closure(*model_, bites, runs), without_irregularity()));
     verdict.after = after;
     if (!solved(*after)) return unsolved(std::move(verdict), *after);
     const double least = std::max(scenario.eye.pressure_mmHg, scenario.pass.leak_pressure_mmHg.value_or(0.0));
