@@ -124,8 +124,13 @@ bool Closure::settle(double pressure, bool friction, bool fluid) {
 }
 
 bool Closure::at_rest() {
-    status_.settled = status_.settled && last_change_ < kSettled;
     return last_change_ <= kAlmostSettled || fail("friction and fluid in the wound found no rest", state_.pressure);
+}
+
+bool Closure::advance(double pressure, bool friction, bool fluid) {
+    if (!settle(pressure, friction, fluid)) return false;
+    status_.settled = status_.settled && last_change_ < kSettled;
+    return true;
 }
 
 bool Closure::fail(const char* what, double pressure) {
@@ -176,9 +181,8 @@ std::size_t Closure::bites_in_place() const {
 
 bool Closure::settle_as_tied() {
     const std::size_t in_place = bites_in_place();
-    return settle(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0, in_place >= kBitesThatAnchorADonor,
-                  false) &&
-           at_rest();
+    return advance(in_place >= kBitesThatHoldAChamber ? kTyingPressure : 0.0, in_place >= kBitesThatAnchorADonor,
+                   false);
 }
 
 std::vector<CourseStep> closure_course(const std::vector<KnotPlan>& bites, const std::vector<RunPlan>& runs) {
@@ -271,7 +275,7 @@ const ReducedSystem& Closure::reduced_at(double pressure) {
 
 bool Closure::try_pressure(double pressure) { return settle(pressure, true, true); }
 
-bool Closure::fill(double pressure) { return try_pressure(pressure) && at_rest(); }
+bool Closure::fill(double pressure) { return advance(pressure, true, true); }
 
 bool Closure::fill_in_steps(double pressure) {
     const double from = state_.pressure;

@@ -115,10 +115,12 @@ class Closure {
     // Brings the chamber to a pressure in one step, from whatever it is now. More than the model's highest pressure is
     // refused: the eye has no balance there that could be told.
     bool fill(double pressure);
-    // The same, to see whether the wound holds: where it does not, the water may still be running, which is no fault.
-    bool try_pressure(double pressure);
     // The same in steps small enough for friction to follow its path.
     bool fill_in_steps(double pressure);
+    // One step to see whether the wound holds: where it does not, water may still be running, which is no fault.
+    bool try_pressure(double pressure);
+    // Does the last step's end hardly change any more with friction and fluid? Where it does, it is no result.
+    bool at_rest();
     // Draws one tied bite anew to a tension, at the present pressure, and locks it again; the others keep
     // their length.
     bool redraw(std::size_t bite, double tension);
@@ -135,8 +137,8 @@ class Closure {
     bool step(const CutOut& some);
     bool step(const Finish& end);
     bool settle(double pressure, bool friction, bool fluid);
-    // Did the passes of the last settling end with friction and fluid as they were before?
-    bool at_rest();
+    // The same as a part of the course: where it came to no full rest, the status says so.
+    bool advance(double pressure, bool friction, bool fluid);
     // False, with the reason in the status.
     bool fail(const char* what, double pressure);
     // At tying pressure and with friction, as so many bites in place allow.

@@ -102,8 +102,8 @@ PreparedClosure::PreparedClosure(const ScenarioModel& model, const PlannedClosur
       donor_turn(plan.donor_turn),
       thread_EA_(model.thread_EA()) {
     for (const PlannedBite& one : plan.bites)
-        bites.push_back({newton_from_mn(one.bite.tension_mN), one.bite.removed,
-                         static_cast<std::size_t>(one.bite.removed_after)});
+        bites.push_back(
+            {newton_from_mn(one.bite.tension_mN), one.bite.removed, static_cast<std::size_t>(one.bite.removed_after)});
     for (const PlannedRun& one : plan.runs)
         runs.push_back({newton_from_mn(one.run.tension_mN),
                         newton_from_mn(one.run.worked_mN.value_or(one.run.tension_mN)), one.even});
@@ -136,7 +136,7 @@ ClosureMeasures measure_closure(const ScenarioModel& model, const PlannedClosure
 
     bool ok = closure.tie(prepared.bites, prepared.runs);
     const ClosureState tied = closure.state();
-    ok = ok && closure.fill_in_steps(mpa_from_mmhg(pressure_mmHg));
+    ok = ok && closure.fill_in_steps(mpa_from_mmhg(pressure_mmHg)) && closure.at_rest();
     ok = ok && (!options.redraw || draw_like_the_others(closure, *options.redraw));
     result.status = closure.status();
     if (ok && !donor_is_held(closure)) {

@@ -105,7 +105,7 @@ void close_one(unsigned long seed, bool with_runs, Tally& tally) {
     const PreparedClosure prepared(model, plan_closure(model, bites, runs));
     Closure closure = prepared.closure();
     const bool ok = closure.tie(prepared.bites, prepared.runs) &&
-                    closure.fill_in_steps(mpa_from_mmhg(scenario.eye.pressure_mmHg));
+                    closure.fill_in_steps(mpa_from_mmhg(scenario.eye.pressure_mmHg)) && closure.at_rest();
     const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
     const ClosureStatus& status = closure.status();
     tally.newton += status.iterations;
@@ -148,8 +148,9 @@ int main(int argc, char** argv) {
         "largest relative residual %.1e; Newton steps %ld, most in one solve %d; CG products %ld, most in one "
         "closure %d; longest %.2f s\n",
         tally.worst_residual, tally.newton, tally.worst_newton, tally.inner, tally.worst_inner, tally.worst_seconds);
-    std::printf("Newton steps that conjugate gradients left at their limit %ld, where the energy does not curve %ld; in "
-                "balance with a friction or fluid that is not quite at rest %d\n",
-                tally.limited, tally.curved, tally.restless);
+    std::printf(
+        "Newton steps that conjugate gradients left at their limit %ld, where the energy does not curve %ld; in "
+        "balance with a friction or fluid that is not quite at rest %d\n",
+        tally.limited, tally.curved, tally.restless);
     return tally.unnamed > 0 || tally.not_numbers > 0 || tally.worst_residual > 1e-8 ? 1 : 0;
 }
