@@ -1,3 +1,4 @@
+// The live solver behind a queue: on a thread of its own, or, where none is to be had, when its answer is taken.
 #include <condition_variable>
 #include <exception>
 #include <mutex>

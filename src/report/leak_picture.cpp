@@ -1,3 +1,4 @@
+// The leak clock: how hard the wound presses all round, against the chamber's pressure and what was asked of it.
 #include <algorithm>
 #include <cmath>
 

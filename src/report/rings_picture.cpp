@@ -1,3 +1,4 @@
+// A keratoscope's rings, as the attempt's cornea mirrors them.
 #include <algorithm>
 #include <cmath>
 

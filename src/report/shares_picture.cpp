@@ -1,3 +1,4 @@
+// Each bite's share of the astigmatism as an arrow on a double-angle plot.
 #include <algorithm>
 #include <cmath>
 

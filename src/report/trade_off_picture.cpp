@@ -1,3 +1,4 @@
+// Mean power against leak pressure: the attempt among simulated experts.
 #include <algorithm>
 #include <cmath>
 

@@ -1,3 +1,4 @@
+// A simulated hand's answer to a drill: the careless one guesses, the expert finds what is wrong.
 #include <algorithm>
 #include <cmath>
 

@@ -1,3 +1,4 @@
+// The wall in section: layers, lamellae, chamber and iris.
 #include <algorithm>
 
 #include "base/units.h"
