@@ -99,7 +99,7 @@ class Bed {
     [[nodiscard]] double shift() const { return std::hypot(eye_.bed_shift_mm[0], eye_.bed_shift_mm[1]); }
     [[nodiscard]] double largest_bed_radius() const { return 0.5 * eye_.bed_diameter_mm + 0.25 * eye_.bed_ovality_mm; }
     // Along the surface from the wound to the limbus, the shorter of the true rim at this place and
-    // the rim of a centred bed: the model's rim is as wide all round (mechanics section 4).
+    // the rim of a centred bed: the model is a shell of revolution, its rim as wide all round.
     [[nodiscard]] double rim_width(double host_deg) const {
         const double turn = rad_from_deg(host_deg);
         const double along = eye_.bed_shift_mm[0] * std::cos(turn) + eye_.bed_shift_mm[1] * std::sin(turn);

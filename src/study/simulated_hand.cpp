@@ -90,7 +90,7 @@ class HandAtWork {
     void set_depths(Bite& bite) {
         const double donor_um = scenario_.graft.thickness_um, rim_um = scenario_.eye.rim_thickness_um;
         // A rim much thicker than the donor: its pass goes as deep as though it were thicker by the usual
-        // difference only, which brings the fronts level (mechanics section 5).
+        // difference only, which brings the fronts level (the step of closure/crossing.h).
         constexpr double kUsualDifference_um = 70.0;  // rim 620, donor 550 µm: this program's standard eye
         const double excess_um = std::max(0.0, rim_um - donor_um - kUsualDifference_um);
         const double host_aim = skill_.depth * (skill_.levels_fronts ? 1.0 - excess_um / rim_um : 1.0);

@@ -1,5 +1,5 @@
-// What a keratoscope shows of a closure: rings narrower along the steep meridian (mechanics, section 8), round
-// where the closure is even.
+// What a keratoscope shows of a closure: rings narrower along the steep meridian (a steeper mirror's image is smaller),
+// round where the closure is even.
 #include <cmath>
 
 #include <catch2/catch.hpp>
