@@ -2,10 +2,14 @@
 #pragma once
 
 #include <cmath>
+#include <optional>
+#include <string>
+#include <vector>
 
 #include <catch2/catch.hpp>
 
 #include "reference_data.h"
+#include "running_scenes.h"
 #include "score/verification.h"
 
 namespace graftwright::scenes {
@@ -36,6 +40,30 @@ namespace graftwright::scenes {
                               bite.value("host_skew_mm", 0.0)});
     }
     return ring;
+}
+
+[[nodiscard]] inline std::vector<BiteGeometry> bites_of(const RingCase& ring) {
+    std::vector<BiteGeometry> bites;
+    for (const RingBite& bite : ring.bites) bites.push_back(ring_bite(ring, bite));
+    return bites;
+}
+
+// Of a running thread, in N.
+[[nodiscard]] inline std::vector<double> span_tensions(const nlohmann::json& input) {
+    std::vector<double> tensions;
+    for (const double tension_mN : input.at("span_tension_mN")) tensions.push_back(newton_from_mn(tension_mN));
+    return tensions;
+}
+
+// The recorded ring of a running thread, its tensions prescribed span by span.
+[[nodiscard]] inline RingResult solve_running(const nlohmann::json& input) {
+    const RingCase ring = recorded_ring(input, false);
+    const WoundModel model = ring_model(ring);
+    const ClosureSystem system(model, make_span_loads(model, ends_of(bites_of(ring))), {{0, ring.bites.size(), 0.0}});
+    const WoundInterface interface = ring_interface(ring, model);
+    Closure closure(system, interface, 1.0);  // tensions are prescribed: the thread's stiffness is not used
+    closure.prescribe(span_tensions(input), mpa_from_mmhg(ring.pressure_mmHg));
+    return ring_result(closure);
 }
 
 // What a ring must reach against its record; the requirement and what was found: ring_reference_test.cpp.

@@ -7,10 +7,10 @@
 // here it does, as a string of ℓ = 0.3 mm. ring_running and ring_running_uneven therefore have that as linear springs,
 // T/ℓ each, at the place and depth of each strand; ring_running_unsprung has none.
 //
-// Found: mean K +0.06 D, cylinder 2.45 for 2.48 D (−1.1 %), its axis to 0.01°, seal at the Gauss points +3.7 and
-// +3.9 %, opening within 0.03 %, bend +0.001 rad. The torque on the donor, which takes no elasticity, to 1e-6. The
-// turn: without springs as the torque and k_t have it, within 0.2 %. With them 0.0171 for 0.0182 mm (−5.9 %), uneven
-// 0.0188 for 0.0202 mm (−7.2 %): half of it is that [v] here is one number for the whole depth, and the strands hold
+// Found: mean K +0.06 D, cylinder 2.46 for 2.48 D (−0.9 %), its axis to 0.01°, seal at the Gauss points within 0.1 %,
+// opening within 0.03 %, bend +0.001 rad. The torque on the donor, which takes no elasticity, to 1e-6. The
+// turn: without springs as the torque and k_t have it, within 0.2 %. With them 0.0173 for 0.0182 mm (−5.2 %), uneven
+// 0.0190 for 0.0202 mm (−5.9 %): half of it is that [v] here is one number for the whole depth, and the strands hold
 // the solids back at the outer and hindmost fibres, so that their mid-surface turns 3 % more than their mean over the
 // depth; the other half that solids give way under each strand, which so slips less and holds less (0.0535 of
 // 0.366 N mm; 0.064 here).
@@ -20,7 +20,6 @@
 #include <catch2/catch.hpp>
 
 #include "../scenes/recorded_ring.h"
-#include "../scenes/running_scenes.h"
 #include "score/verification.h"
 
 using namespace graftwright;
@@ -29,32 +28,9 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-std::vector<BiteGeometry> bites_of(const RingCase& ring) {
-    std::vector<BiteGeometry> bites;
-    for (const RingBite& bite : ring.bites) bites.push_back(ring_bite(ring, bite));
-    return bites;
-}
-
-std::vector<double> tensions_of(const nlohmann::json& input) {
-    std::vector<double> tensions;
-    for (const double tension_mN : input.at("span_tension_mN")) tensions.push_back(newton_from_mn(tension_mN));
-    return tensions;
-}
-
-RingResult solve_running(const nlohmann::json& input) {
-    const RingCase ring = scenes::recorded_ring(input, false);
-    const WoundModel model = ring_model(ring);
-    const ClosureSystem system(model, make_span_loads(model, scenes::ends_of(bites_of(ring))),
-                               {{0, ring.bites.size(), 0.0}});
-    const WoundInterface interface = ring_interface(ring, model);
-    Closure closure(system, interface, 1.0);  // tensions are prescribed: the thread's stiffness is not used
-    closure.prescribe(tensions_of(input), mpa_from_mmhg(ring.pressure_mmHg));
-    return ring_result(closure);
-}
-
 void compare(const std::string& name) {
     const nlohmann::json reference = scenes::reference_case(name);
-    const RingResult got = solve_running(reference.at("input"));
+    const RingResult got = scenes::solve_running(reference.at("input"));
     REQUIRE(got.status.converged);
     scenes::check_ring(got, reference);
     const double v = reference.at("results").at("mean_v_mm");
@@ -78,10 +54,10 @@ TEST_CASE("ring against 3-D solids: a running thread's way and its torque on the
         const RingCase ring = scenes::recorded_ring(input, false);
         const WoundModel model = ring_model(ring, 4);
         const Meridian &donor = model.donor().meridian(), &host = model.host().meridian();
-        const std::vector<double> tensions = tensions_of(input);
+        const std::vector<double> tensions = scenes::span_tensions(input);
         double torque = 0.0, on_host = 0.0;
         std::size_t k = 0;
-        for (const auto& [from, to] : scenes::ends_of(bites_of(ring))) {
+        for (const auto& [from, to] : scenes::ends_of(scenes::bites_of(ring))) {
             const SpanPath span = span_path(from, to, donor, host);
             CHECK_THAT(deg_from_rad(span.obliquity),
                        WithinAbs(results.at("span_obliquity_deg").at(k).get<double>(), 1e-3));
