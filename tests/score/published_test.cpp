@@ -51,14 +51,14 @@ TEST_CASE("published: wounds of 8 and 16 bites leak where eye-bank rims did", "[
 
 TEST_CASE("published: a larger donor steepens the graft and leaves the cylinder alone", "[score][published][slow]") {
     const Rows rows = donor_size_rows();
-    // Wilson & Bourne 1989 (T3-22, SEEN): +1.6 D, sutures out; ours in. Same sign, same size within two.
-    CHECK(row(rows, "T3-22").ratio() > 0.5);
-    CHECK(row(rows, "T3-22").ratio() < 2.0);
-    // Koo et al. 2019 (T3-23, SEEN): 1.2 D of spherical equivalent.
-    CHECK(row(rows, "T3-23").ratio() > 0.5);
-    CHECK(row(rows, "T3-23").ratio() < 2.0);
-    CHECK(row(rows, "T3-24").ours > 0.0);
+    // Koo et al. 2019 (T3-23, SEEN): 1.21 D of spherical equivalent, its own standard error 0.62 D.
+    within_spread(row(rows, "T3-23"), 2.0);
+    // Wilson & Bourne 1989 (T3-22, SEEN): +1.6 D without a scatter, so that only its direction can be held; the size is
+    // the solids' to hold (ring_reference_test.cpp, a donor larger by another quarter of a millimetre).
+    CHECK(row(rows, "T3-22").ours > 0.0);
     CHECK(row(rows, "T3-25").ours > 0.0);
+    // And more of it does more (T3-24).
+    CHECK(row(rows, "T3-24").ours > row(rows, "T3-22").ours);
     // Binder 1988 (T3-08, SEEN): no effect on astigmatism; ours less than a tenth of that on mean K.
     CHECK(std::abs(row(rows, "T3-08").ours) < 0.1 * row(rows, "T3-22").ours);
 }
@@ -96,10 +96,12 @@ TEST_CASE("published: the cornea goes the way that surgeons describe", "[score][
 
 TEST_CASE("published: running threads go the way they are published to, but for one that stays in the table",
           "[score][published][slow]") {
-    for (const PublishedRow& row : running_rows()) {
-        INFO(row.id << " " << row.what << ": " << row.ours);
-        // A misfit, which ./tools/published prints as NO: bite for bite a single running thread holds a little less than
-        // single bites here, its surface strands pull obliquely.
-        if (row.id != "T3-21/1") CHECK(row.ours > 0.0);
+    // A misfit, which ./tools/published prints as NO: bite for bite a single running thread holds a little less than
+    // single bites here, its surface strands pull obliquely. It stays in the table, and is held to nothing.
+    const Rows rows = running_rows();
+    CHECK_FALSE(row(rows, "T3-21/1").figure);
+    for (const PublishedRow& one : rows) {
+        INFO(one.id << " " << one.what << ": " << one.ours);
+        if (one.id != "T3-21/1") CHECK(one.ours > 0.0);
     }
 }
