@@ -15,8 +15,6 @@ double half_angle_deg(double J0_D, double J45_D) {
 
 }  // namespace
 
-double PowerVector::strength_D() const { return std::hypot(M_D, J0_D, J45_D); }
-
 double PowerVector::half_cylinder_D() const { return std::hypot(J0_D, J45_D); }
 
 double PowerVector::along_D(double meridian_deg) const {
@@ -24,18 +22,8 @@ double PowerVector::along_D(double meridian_deg) const {
     return M_D + J0_D * std::cos(twice) + J45_D * std::sin(twice);
 }
 
-PowerVector operator+(const PowerVector& a, const PowerVector& b) {
-    return {a.M_D + b.M_D, a.J0_D + b.J0_D, a.J45_D + b.J45_D};
-}
-
 PowerVector operator-(const PowerVector& a, const PowerVector& b) {
     return {a.M_D - b.M_D, a.J0_D - b.J0_D, a.J45_D - b.J45_D};
-}
-
-PowerVector operator-(const PowerVector& a) { return {-a.M_D, -a.J0_D, -a.J45_D}; }
-
-PowerVector operator*(double factor, const PowerVector& a) {
-    return {factor * a.M_D, factor * a.J0_D, factor * a.J45_D};
 }
 
 double axis_in_half_turn_deg(double angle_deg) {
@@ -45,34 +33,8 @@ double axis_in_half_turn_deg(double angle_deg) {
     return axis_deg >= 180.0 ? 0.0 : axis_deg + 0.0;
 }
 
-double axis_difference_deg(double a_deg, double b_deg) { return axis_in_half_turn_deg(a_deg - b_deg + 90.0) - 90.0; }
-
-PowerVector vector_of_refraction(const Refraction& refraction) {
-    const double twice = 2 * rad_from_deg(refraction.axis_deg);
-    const double half_D = refraction.cylinder_D / 2;
-    return {refraction.sphere_D + half_D, -half_D * std::cos(twice), -half_D * std::sin(twice)};
-}
-
-Refraction refraction_of_vector(const PowerVector& vector) {
-    const double half_D = vector.half_cylinder_D();
-    return {vector.M_D + half_D, -2 * half_D, half_angle_deg(vector.J0_D, vector.J45_D)};
-}
-
-PowerVector vector_of_cornea(const CornealPower& power) {
-    const double twice = 2 * rad_from_deg(power.steep_axis_deg);
-    const double half_D = power.cylinder_D / 2;
-    return {power.mean_D, half_D * std::cos(twice), half_D * std::sin(twice)};
-}
-
 CornealPower cornea_of_vector(const PowerVector& vector) {
     return {vector.M_D, 2 * vector.half_cylinder_D(), half_angle_deg(vector.J0_D, vector.J45_D)};
-}
-
-Astigmatism induced_astigmatism(const Astigmatism& before, const Astigmatism& after) {
-    const PowerVector change = vector_of_cornea({0, after.magnitude_D, after.steep_axis_deg}) -
-                               vector_of_cornea({0, before.magnitude_D, before.steep_axis_deg});
-    const CornealPower induced = cornea_of_vector(change);
-    return {induced.cylinder_D, induced.steep_axis_deg};
 }
 
 }  // namespace graftwright

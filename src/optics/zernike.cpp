@@ -191,13 +191,6 @@ ZernikeFit fit_zernike(const Eigen::Ref<const Eigen::VectorXd>& heights, double 
     return fit;
 }
 
-PowerVector refraction_of_wavefront(const ZernikeFit& wavefront) {
-    const double squared = wavefront.radius_mm * wavefront.radius_mm;
-    return {-4 * std::sqrt(3.0) * wavefront.coefficient_um(2, 0) / squared,
-            -2 * std::sqrt(6.0) * wavefront.coefficient_um(2, 2) / squared,
-            -2 * std::sqrt(6.0) * wavefront.coefficient_um(2, -2) / squared};
-}
-
 double BestSphere::height(double x, double y) const {
     const double dx = x - centre_x, dy = y - centre_y;
     const double squared = dx * dx + dy * dy;

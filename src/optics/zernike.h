@@ -17,7 +17,6 @@
 #include <Eigen/Core>
 
 #include "optics/disc_quadrature.h"
-#include "optics/power_vector.h"
 #include "optics/surface.h"
 
 namespace graftwright {
@@ -51,10 +50,6 @@ struct ZernikeFit {
 [[nodiscard]] std::vector<DiscNode> zernike_disc(double radius_mm);
 // Projection of heights (mm, at the places of zernike_disc, in its order): the least-squares fit.
 [[nodiscard]] ZernikeFit fit_zernike(const Eigen::Ref<const Eigen::VectorXd>& heights, double radius_mm);
-
-// A WAVEFRONT's second-order terms as a refraction (Thibos, from memory; radius r in mm, µm -> D):
-// M = -4√3 c(2,0)/r², J0 = -2√6 c(2,2)/r², J45 = -2√6 c(2,-2)/r².
-[[nodiscard]] PowerVector refraction_of_wavefront(const ZernikeFit& wavefront);
 
 // The sphere nearest to the surface over a disc: apex height, place of the axis, curvature 1/R
 // (mm, 1/mm); heights s = apex - κ d² / (1 + √(1 - κ² d²)), d the distance from its axis.

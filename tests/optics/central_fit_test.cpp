@@ -73,7 +73,7 @@ TEST_CASE("central fit: a sphere has no cylinder and a torus has its own, on its
         const scenes::Torus torus(7.5, 8.0, axis_deg);
         const CentralFit wide = fit_of(torus, 1.6, CentralForm::with_quartic);
         INFO("axis " << axis_deg);
-        CHECK_THAT(axis_difference_deg(wide.steep_axis_deg, axis_deg), WithinAbs(0, 1e-7));
+        CHECK_THAT(scenes::axis_difference_deg(wide.steep_axis_deg, axis_deg), WithinAbs(0, 1e-7));
         // The torus's own 3/16 K² Δ ρ⁴ cos 2θ, which neither form holds, is read as cylinder:
         // 9/16 (ρ0/R)² of it, 2.4 %, and a tenth of that for what the series goes on with.
         const double share = 9.0 / 16 * (1.6 / 7.742) * (1.6 / 7.742);
@@ -99,7 +99,7 @@ TEST_CASE("central fit: points of a square grid agree with the quadrature", "[op
     // The grid's ragged edge changes what the neglected powers do: a tenth of their 0.1 D.
     CHECK_THAT(grid->mean_D, WithinAbs(disc.mean_D, 0.01));
     CHECK_THAT(grid->cylinder_D, WithinAbs(disc.cylinder_D, 0.01));
-    CHECK_THAT(axis_difference_deg(grid->steep_axis_deg, disc.steep_axis_deg), WithinAbs(0, 0.2));
+    CHECK_THAT(scenes::axis_difference_deg(grid->steep_axis_deg, disc.steep_axis_deg), WithinAbs(0, 0.2));
 }
 
 TEST_CASE("central fit: points that cannot carry the form give no figure", "[optics][handbook]") {

@@ -104,22 +104,6 @@ TEST_CASE("zernike: the fit returns the coefficients a shape was made of", "[opt
     CHECK_THAT(fit.rms_um(0, 2), WithinAbs(3.0, 1e-11));
 }
 
-// Thibos et al., formulas from memory (high confidence), numbers calculated from them.
-TEST_CASE("zernike: one micron of defocus or astigmatism is the published dioptres", "[optics][standard]") {
-    constexpr double kSixDecimals = 5.1e-7;
-    ZernikeFit wavefront;
-    wavefront.coefficients_um[4] = 1;
-    wavefront.coefficients_um[5] = 1;
-    wavefront.coefficients_um[3] = -1;
-    wavefront.radius_mm = 3;
-    CHECK_THAT(refraction_of_wavefront(wavefront).M_D, WithinAbs(-0.769800, kSixDecimals));
-    CHECK_THAT(refraction_of_wavefront(wavefront).J0_D, WithinAbs(-0.544331, kSixDecimals));
-    CHECK_THAT(refraction_of_wavefront(wavefront).J45_D, WithinAbs(0.544331, kSixDecimals));
-    wavefront.radius_mm = 2;
-    CHECK_THAT(refraction_of_wavefront(wavefront).M_D, WithinAbs(-1.732051, kSixDecimals));
-    CHECK_THAT(refraction_of_wavefront(wavefront).J0_D, WithinAbs(-1.224745, kSixDecimals));
-}
-
 TEST_CASE("irregularity: a sphere fits itself and leaves less than a millionth of a micron", "[optics][handbook]") {
     const double radius = GENERATE(6.8, 7.8, 9.1, 30.0);
     const std::optional<Irregularity> result = irregularity(scenes::Sphere(radius));

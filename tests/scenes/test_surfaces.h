@@ -10,10 +10,22 @@
 #include <vector>
 
 #include "base/units.h"
+#include "optics/power_vector.h"
 #include "optics/surface.h"
 #include "optics/zernike.h"
 
 namespace graftwright::scenes {
+
+// P(θ) of a cornea with these readings, a cylinder's steep meridian at steep_axis_deg.
+[[nodiscard]] inline PowerVector vector_of_cornea(const CornealPower& power) {
+    const double twice = 2.0 * rad_from_deg(power.steep_axis_deg), half_D = power.cylinder_D / 2.0;
+    return {power.mean_D, half_D * std::cos(twice), half_D * std::sin(twice)};
+}
+
+// The turn from axis b to axis a the short way round, in [-90, 90]: 179 and 1 are 2 degrees apart.
+[[nodiscard]] inline double axis_difference_deg(double a_deg, double b_deg) {
+    return std::remainder(a_deg - b_deg, 180.0);
+}
 
 // A torus: circle of radius `steep_radius` turned about an axis so that the meridian across has
 // radius `flat_radius`. Along its steep and flat meridians it is exactly those two circles; with
