@@ -27,15 +27,17 @@ void Threads::add_run(const ClosureSystem& system, const WoundInterface& interfa
     }
 }
 
-void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knots, const RingMatrix& edges,
-                      const RingMatrix& points, ThreadResponse& out) const {
-    const auto count = static_cast<Eigen::Index>(size_), crossings = static_cast<Eigen::Index>(crossings_.size());
+// A response that has been used before keeps its memory: nothing is allocated then.
+void Threads::begin(ThreadResponse& out) const {
+    const auto count = static_cast<Eigen::Index>(size_);
     ThreadResponse::Work& work = out.work;
     out.tension.setZero(count);
+    out.elongation.setZero(count);
     out.ends.resize(crossings_.size());
     out.by_end.resize(crossings_.size());
-    out.pull.resize(crossings);
-    out.unknown.resize(size_);
+    out.pull.resize(static_cast<Eigen::Index>(crossings_.size()));
+    out.unknowns = 0;
+    out.unknown.assign(size_, -1);
     out.slid.assign(size_, 0.0);
     for (Eigen::VectorXd* vector : {&work.right, &work.trial, &work.locked_tension}) vector->resize(count);
     work.locked.reserve(size_);
@@ -43,9 +45,13 @@ void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knot
     work.pulls.reserve(size_);
     work.flexibility.resize(count, count);
     work.factor.resize(count, count);
-    Eigen::VectorXd& unloaded = work.unloaded;  // elongation at zero tension
+}
+
+void Threads::find_unloaded(const ReducedSystem& system, const RingMatrix& edges, const RingMatrix& points,
+                            ThreadResponse& out) const {
+    Eigen::VectorXd& unloaded = out.work.unloaded;
     unloaded.noalias() = system.loop_force.transpose() * Eigen::Map<const Eigen::VectorXd>(edges.data(), edges.size());
-    out.elongation.setZero(count);  // for the moment: of the crossing strands
+    // For the moment `elongation` is the crossing strands'.
     for (std::size_t c = 0; c < crossings_.size(); ++c) {
         const Crossing& crossing = crossings_[c];
         out.ends[c] = crossing.ends(points);
@@ -54,46 +60,55 @@ void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knot
         if (crossing.second >= 0) out.elongation[crossing.second] += longer;
     }
     unloaded = out.elongation - system.pressure_shortening - unloaded;
-    work.locked.clear();
-    for (Eigen::Index b = 0; b < count; ++b) {
+}
+
+double Threads::pull_locked(const ReducedSystem& system, const std::vector<Knot>& knots, ThreadResponse& out) const {
+    ThreadResponse::Work& work = out.work;
+    const auto locked = static_cast<Eigen::Index>(work.locked.size());
+    for (Eigen::Index k = 0; k < locked; ++k) {
+        const Eigen::Index b = work.locked[static_cast<std::size_t>(k)];
         const Knot& knot = knots[static_cast<std::size_t>(b)];
-        if (knot.hold == Hold::drawn) out.tension[b] = knot.tie_tension;
-        if (knot.hold == Hold::locked) work.locked.push_back(b);
+        for (Eigen::Index m = 0; m < locked; ++m)
+            work.flexibility(k, m) = system.loop_compliance(b, work.locked[static_cast<std::size_t>(m)]);
+        work.flexibility(k, k) += 1.0 / knot.stiffness;
+        work.right[k] = out.elongation[b] + knot.tie_tension / knot.stiffness - knot.tie_elongation;
     }
-    const Eigen::MatrixXd& D = system.loop_compliance;
-    out.elongation = unloaded;  // with the drawn threads alone
-    out.elongation.noalias() -= D * out.tension;
-    double spring_energy = 0.0;
-    out.unknowns = 0;
-    std::fill(out.unknown.begin(), out.unknown.end(), -1);
-    if (!work.locked.empty()) {
-        const auto locked = static_cast<Eigen::Index>(work.locked.size());
-        for (Eigen::Index k = 0; k < locked; ++k) {
-            const Eigen::Index b = work.locked[static_cast<std::size_t>(k)];
-            const Knot& knot = knots[static_cast<std::size_t>(b)];
-            for (Eigen::Index m = 0; m < locked; ++m) {
-                work.flexibility(k, m) = D(b, work.locked[static_cast<std::size_t>(m)]);
-            }
-            work.flexibility(k, k) += 1.0 / knot.stiffness;
-            work.right[k] = out.elongation[b] + knot.tie_tension / knot.stiffness - knot.tie_elongation;
-        }
-        if (runs_.empty()) {
-            find_locked_tensions(out);
-        } else {
-            find_spans_tensions(knots, out);
-        }
-        for (Eigen::Index k = 0; k < locked; ++k) {
-            const Eigen::Index b = work.locked[static_cast<std::size_t>(k)];
-            const Knot& knot = knots[static_cast<std::size_t>(b)];
-            const double tension = out.tension[b] = work.locked_tension[k], excess = tension - knot.tie_tension;
-            spring_energy += 0.5 * excess * excess / knot.stiffness + tension * knot.tie_elongation;
-        }
+    if (runs_.empty()) {
+        find_locked_tensions(out);
+    } else {
+        find_spans_tensions(knots, out);
     }
-    out.elongation = unloaded;
-    out.elongation.noalias() -= D * out.tension;
+    double energy = 0.0;
+    for (Eigen::Index k = 0; k < locked; ++k) {
+        const Eigen::Index b = work.locked[static_cast<std::size_t>(k)];
+        const Knot& knot = knots[static_cast<std::size_t>(b)];
+        const double tension = out.tension[b] = work.locked_tension[k], excess = tension - knot.tie_tension;
+        energy += 0.5 * excess * excess / knot.stiffness + tension * knot.tie_elongation;
+    }
+    return energy;
+}
+
+void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knots, const RingMatrix& edges,
+                      const RingMatrix& points, ThreadResponse& out) const {
+    begin(out);
+    find_unloaded(system, edges, points, out);
+    ThreadResponse::Work& work = out.work;
+    work.locked.clear();
+    for (std::size_t b = 0; b < size_; ++b) {
+        const auto thread = static_cast<Eigen::Index>(b);
+        if (knots[b].hold == Hold::drawn) out.tension[thread] = knots[b].tie_tension;
+        if (knots[b].hold == Hold::locked) work.locked.push_back(thread);
+    }
+    const auto elongate = [&] {
+        out.elongation = work.unloaded;
+        out.elongation.noalias() -= system.loop_compliance * out.tension;
+    };
+    elongate();  // by the drawn threads alone
+    const double spring_energy = work.locked.empty() ? 0.0 : pull_locked(system, knots, out);
+    elongate();
     // Tᵀ u − ½ Tᵀ D T with D T = u − e.
-    out.energy = 0.5 * out.tension.dot(unloaded + out.elongation) - spring_energy;
-    for (Eigen::Index c = 0; c < crossings; ++c) {
+    out.energy = 0.5 * out.tension.dot(work.unloaded + out.elongation) - spring_energy;
+    for (Eigen::Index c = 0; c < out.pull.size(); ++c) {
         const Crossing& crossing = crossings_[static_cast<std::size_t>(c)];
         out.pull[c] = crossing.share() * out.tension[crossing.first];
         if (crossing.second >= 0) out.pull[c] += crossing.share() * out.tension[crossing.second];

@@ -88,6 +88,13 @@ class Threads {
 
   private:
     void add_run(const ClosureSystem& system, const WoundInterface& interface, const RunOfSpans& run);
+    // The steps of `respond`: sizes and zeros; elongation at no tension; the locked threads' tensions, which returns
+    // the energy of their springs.
+    void begin(ThreadResponse& out) const;
+    void find_unloaded(const ReducedSystem& system, const RingMatrix& edges, const RingMatrix& points,
+                       ThreadResponse& out) const;
+    [[nodiscard]] double pull_locked(const ReducedSystem& system, const std::vector<Knot>& knots,
+                                     ThreadResponse& out) const;
     static void find_locked_tensions(ThreadResponse& out);
     void find_spans_tensions(const std::vector<Knot>& knots, ThreadResponse& out) const;
 
