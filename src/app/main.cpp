@@ -21,11 +21,11 @@
 #include "logbook/place.h"
 #include "report/single_picture.h"
 
+namespace graftwright {
 namespace {
 
 // A logbook's URL may hold a password, and what is wrong with the arguments is told by repeating them.
 std::string without_urls(std::string words, int argc, char** argv) {
-    using graftwright::LogbookPlace;
     for (int i = 1; i < argc; ++i) {
         const std::string whole = argv[i], value = whole.substr(whole.find('=') + 1);  // "--option=value"
         for (const std::string& said : {whole, value}) {
@@ -42,13 +42,59 @@ std::string without_urls(std::string words, int argc, char** argv) {
 bool password_is_elsewhere(int argc, char** argv, const std::vector<std::string>& where_it_may_be) {
     return std::any_of(argv + 1, argv + argc, [&](const std::string& argument) {
         const std::string value = argument.starts_with("--") ? argument.substr(argument.find('=') + 1) : argument;
-        return graftwright::may_hold_password(value) &&
+        return may_hold_password(value) &&
                std::find(where_it_may_be.begin(), where_it_may_be.end(), value) == where_it_may_be.end();
     });
 }
 
+CLI::App* add_play(CLI::App& app, PlayCommand& play) {
+    CLI::App* command = app.add_subcommand("play", "the game: place, drive, tie and test sutures by hand");
+    command->add_option("SCENARIO", play.scenario, "level to open, by id or file");
+    command->add_option("--levels", play.levels, "folder of levels instead of the shipped one");
+    command->add_option("--hand", play.hand, "a scripted hand plays (timed input events)");
+    command->add_option("--save", play.save, "where the finished attempt is written");
+    command->add_option("--logbook", play.logbook, "finished attempts are entered here, instead of in your data folder")
+        ->type_name("FILE|URL");
+    command->add_option("--frames", play.frames, "draw so many frames, print their times, leave")
+        ->check(CLI::Range(1, 1000000));
+    command->add_flag("--no-window", play.no_window, "the scripted hand plays without a window");
+    return command;
+}
+
+CLI::App* add_score(CLI::App& app, ScoreCommand& score) {
+    CLI::App* command = app.add_subcommand("score", "scores attempts: astigmatism, leak, whose fault it is");
+    command->add_option("ATTEMPT", score.attempts, "attempt files; - is standard input")->required();
+    command->add_option("--scenario", score.scenario, "scenario file, instead of the one the attempt names");
+    command->add_flag("--json", score.json, "one JSON object a line instead of the table");
+    command->add_flag("--no-shares", score.no_shares, "do not re-solve once per bite");
+    command->add_flag("--explain", score.explain, "how each mark comes about");
+    command->add_option("--report", score.report, "writes the report to read and print, one HTML file")
+        ->type_name("OUT.html");
+    command->add_option("--svg", score.svg, "writes one picture for a slide")->type_name("OUT.svg");
+    command->add_option("--png", score.png, "the same as PNG")->type_name("OUT.png");
+    std::vector<std::string> pictures;
+    for (const PictureName& one : kPictureNames) pictures.emplace_back(one.name);
+    command->add_option("--picture", score.picture, "which one: the overview, or one of its parts")
+        ->check(CLI::IsMember(pictures));
+    command->add_option("--width", score.width_px, "of the PNG, in pixels")->check(CLI::Range(200, 8000));
+    command->add_option("--logbook", score.logbook, "adds each scored attempt to this logbook")->type_name("FILE|URL");
+    return command;
+}
+
+CLI::App* add_study(CLI::App& app, StudyCommand& study) {
+    CLI::App* command = app.add_subcommand("study", "many simulated hands at one level: CSV");
+    command->add_option("SCENARIO", study.scenario, "level, by id or file")->required();
+    command->add_option("--n", study.trials, "how many hands")->required()->check(CLI::Range(1, 1000000));
+    command->add_option("--seed", study.seed, "of the random numbers (1)");
+    command->add_option("--hand", study.hand, "whose (expert)")->check(CLI::IsMember({"expert", "careless"}));
+    command->add_option("--jobs", study.jobs, "threads (as many as cores); no result depends on it")
+        ->check(CLI::Range(1, 1024));
+    command->add_option("--shard", study.shard, "part I of K, as I/K, I from 1");
+    command->add_flag("--shares", study.shares, "re-solve once per bite and name the worst one");
+    return command;
+}
+
 int run(int argc, char** argv) {
-    using namespace graftwright;
     if (argc <= 1) return play_or_demonstrate();
     CLI::App app{std::string("Graftwright: learn to close a corneal graft.\n") + kCaution, "graftwright"};
     app.require_subcommand(1);
@@ -56,36 +102,8 @@ int run(int argc, char** argv) {
     app.set_help_all_flag("--help-all", "help of all commands");
 
     PlayCommand play;
-    CLI::App* play_app = app.add_subcommand("play", "the game: place, drive, tie and test sutures by hand");
-    play_app->add_option("SCENARIO", play.scenario, "level to open, by id or file");
-    play_app->add_option("--levels", play.levels, "folder of levels instead of the shipped one");
-    play_app->add_option("--hand", play.hand, "a scripted hand plays (timed input events)");
-    play_app->add_option("--save", play.save, "where the finished attempt is written");
-    play_app->add_option("--logbook", play.logbook, "finished attempts are entered here, instead of in your data folder")
-        ->type_name("FILE|URL");
-    play_app->add_option("--frames", play.frames, "draw so many frames, print their times, leave")
-        ->check(CLI::Range(1, 1000000));
-    play_app->add_flag("--no-window", play.no_window, "the scripted hand plays without a window");
-
     ScoreCommand score;
-    CLI::App* score_app = app.add_subcommand("score", "scores attempts: astigmatism, leak, whose fault it is");
-    score_app->add_option("ATTEMPT", score.attempts, "attempt files; - is standard input")->required();
-    score_app->add_option("--scenario", score.scenario, "scenario file, instead of the one the attempt names");
-    score_app->add_flag("--json", score.json, "one JSON object a line instead of the table");
-    score_app->add_flag("--no-shares", score.no_shares, "do not re-solve once per bite");
-    score_app->add_flag("--explain", score.explain, "how each mark comes about");
-    score_app->add_option("--report", score.report, "writes the report to read and print, one HTML file")
-        ->type_name("OUT.html");
-    score_app->add_option("--svg", score.svg, "writes one picture for a slide")->type_name("OUT.svg");
-    score_app->add_option("--png", score.png, "the same as PNG")->type_name("OUT.png");
-    std::vector<std::string> pictures;
-    for (const PictureName& one : kPictureNames) pictures.emplace_back(one.name);
-    score_app->add_option("--picture", score.picture, "which one: the overview, or one of its parts")
-        ->check(CLI::IsMember(pictures));
-    score_app->add_option("--width", score.width_px, "of the PNG, in pixels")->check(CLI::Range(200, 8000));
-
-    score_app->add_option("--logbook", score.logbook, "adds each scored attempt to this logbook")->type_name("FILE|URL");
-
+    CLI::App *play_app = add_play(app, play), *score_app = add_score(app, score);
     LogbookCommand logbook;
     CLI::App* logbook_app = logbook.add_to(app);
 
@@ -98,15 +116,7 @@ int run(int argc, char** argv) {
     ring_app->add_option("CASE", ring_case, "ring case file; - is standard input")->required();
 
     StudyCommand study;
-    CLI::App* study_app = app.add_subcommand("study", "many simulated hands at one level: CSV");
-    study_app->add_option("SCENARIO", study.scenario, "level, by id or file")->required();
-    study_app->add_option("--n", study.trials, "how many hands")->required()->check(CLI::Range(1, 1000000));
-    study_app->add_option("--seed", study.seed, "of the random numbers (1)");
-    study_app->add_option("--hand", study.hand, "whose (expert)")->check(CLI::IsMember({"expert", "careless"}));
-    study_app->add_option("--jobs", study.jobs, "threads (as many as cores); no result depends on it")
-        ->check(CLI::Range(1, 1024));
-    study_app->add_option("--shard", study.shard, "part I of K, as I/K, I from 1");
-    study_app->add_flag("--shares", study.shares, "re-solve once per bite and name the worst one");
+    CLI::App* study_app = add_study(app, study);
 
     const std::vector<std::string> words(argv + 1, argv + argc), commands = command_names(app);
     const std::optional<std::string> meant = meant_by(app, words);
@@ -148,12 +158,13 @@ int run(int argc, char** argv) {
 }
 
 }  // namespace
+}  // namespace graftwright
 
 int main(int argc, char** argv) {
     // A file that would grow beyond its limit (ulimit -f) is a failed write like a full disk, not a sudden end.
     std::signal(SIGXFSZ, SIG_IGN);
     try {
-        const int code = run(argc, argv);
+        const int code = graftwright::run(argc, argv);
         if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
             graftwright::say("graftwright: the result could not be written\n");
             return graftwright::kMachineFault;
