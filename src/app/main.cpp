@@ -110,11 +110,9 @@ int run(int argc, char** argv) {
     std::vector<std::string> files;
     CLI::App* check_app = app.add_subcommand("check", "validates scenario, attempt and ring files");
     check_app->add_option("FILE", files, "files; - is standard input")->required();
-
     std::string ring_case;
     CLI::App* ring_app = app.add_subcommand("ring", "solves a verification case with prescribed tensions");
     ring_app->add_option("CASE", ring_case, "ring case file; - is standard input")->required();
-
     StudyCommand study;
     CLI::App* study_app = add_study(app, study);
 
