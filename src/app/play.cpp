@@ -16,7 +16,6 @@
 #include "files/reader.h"
 #include "files/writer.h"
 #include "game/game.h"
-#include "game/hand_script.h"
 #include "score/bites_in_order.h"
 #include "view/kit/display.h"
 #include "view/window/play_window.h"

@@ -5,7 +5,6 @@
 #include <nlohmann/json.hpp>
 
 #include "game/console.h"
-#include "game/device_json.h"
 #include "score/bites_in_order.h"
 
 namespace graftwright {
@@ -16,7 +15,8 @@ constexpr std::size_t kMostInputs = 30000;
 
 }  // namespace
 
-Game::Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundService> service, const GameOptions& options)
+Game::Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundService> service,
+           const GameOptions& options)
     : session_(model, std::move(service), options.trainee, options.started),
       input_(options.keys, options.left_handed, options.examiner_view) {
     if (options.journal) {
@@ -37,19 +37,18 @@ Game::Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundServ
     shot_ = snapshot();
 }
 
-void Game::step(const std::vector<DeviceEvent>& events) {
+void Game::step(std::vector<Input> inputs) {
     std::vector<Action> actions;
     const int tick = session_.tick() + 1;
-    for (DeviceEvent event : events) {
+    for (Input& input : inputs) {
+        input.tick = tick;
         // Keys are kept by what they mean, so that a record outlives a change of keys.
-        if (event.kind == DeviceEvent::Kind::key) event.key = input_.meaning_of(event.key);
-        const std::vector<Action> meant = input_.map(event, shot_);
-        const bool silent = meant.empty() && event.kind == DeviceEvent::Kind::move;
-        if (!silent) {
-            if (journal_) journal_->input(tick, event);
-            if (inputs_.size() < kMostInputs) inputs_.push_back({tick, event});
-        }
+        if (input.what == HandDoes::key) input.key = input_.meaning_of(input.key);
+        const std::vector<Action> meant = input_.map(input, shot_);
         actions.insert(actions.end(), meant.begin(), meant.end());
+        if (meant.empty() && input.what == HandDoes::move) continue;  // it did nothing
+        if (journal_) journal_->input(input);
+        if (inputs_.size() < kMostInputs) inputs_.push_back(std::move(input));
     }
     const bool was_over = session_.over();
     session_.step(actions);
@@ -84,11 +83,7 @@ Snapshot Game::completed(Snapshot shot) const {
 Attempt Game::attempt() const {
     Attempt attempt = session_.attempt();
     if (inputs_.size() >= kMostInputs) return attempt;
-    for (const TimedInput& input : inputs_) {
-        nlohmann::ordered_json detail = nlohmann::ordered_json::parse(device_json(input.event));
-        detail["tick"] = input.tick;
-        attempt.events.push_back({static_cast<double>(input.tick) / kTicksPerSecond, "input", detail.dump()});
-    }
+    for (const Input& input : inputs_) attempt.events.push_back(input_event(input));
     return attempt;
 }
 
@@ -96,40 +91,20 @@ void Game::give_up() {
     if (journal_) journal_->end(session_.tick());
 }
 
-void play_inputs(Game& game, const std::vector<TimedInput>& inputs, int more_ticks,
+void play_inputs(Game& game, const std::vector<Input>& inputs, int more_ticks,
                  const std::function<void(std::size_t done_s, std::size_t all_s)>& progress) {
-    std::size_t next = 0;
+    Script script(inputs);
     int left = more_ticks;
     const int all_s = ((inputs.empty() ? game.session().tick() : inputs.back().tick) + more_ticks) / kTicksPerSecond;
     const auto tell = [&](int done_s) {
         if (progress) progress(static_cast<std::size_t>(done_s), static_cast<std::size_t>(all_s));
     };
-    while (!game.session().over() && (next < inputs.size() || left-- > 0)) {
-        std::vector<DeviceEvent> now;
+    while (!game.session().over() && (!script.played() || left-- > 0)) {
         const int tick = game.session().tick() + 1;
-        for (; next < inputs.size() && inputs[next].tick <= tick; ++next) now.push_back(inputs[next].event);
-        game.step(now);
+        game.step(script.due(tick));
         if (tick % kTicksPerSecond == 0 && tick / kTicksPerSecond < all_s) tell(tick / kTicksPerSecond);
     }
     tell(all_s);
-}
-
-std::vector<TimedInput> timed(const std::vector<std::pair<int, DeviceEvent>>& inputs) {
-    std::vector<TimedInput> all;
-    for (const auto& [tick, event] : inputs) all.push_back({tick, event});
-    return all;
-}
-
-std::vector<TimedInput> inputs_of(const Attempt& attempt) {
-    std::vector<TimedInput> inputs;
-    for (const Event& event : attempt.events) {
-        if (event.what != "input") continue;
-        const nlohmann::json detail = nlohmann::json::parse(event.detail_json, nullptr, false);
-        const auto device = device_from_json(event.detail_json);
-        if (device && detail.contains("tick") && detail["tick"].is_number_integer())
-            inputs.push_back({detail["tick"].get<int>(), *device});
-    }
-    return inputs;
 }
 
 }  // namespace graftwright

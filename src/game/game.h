@@ -1,4 +1,4 @@
-// A level being played: device events in, snapshots out, everything recorded.
+// A level being played: inputs in, snapshots out, everything recorded.
 //
 // The same inputs at the same ticks give the same attempt to the bit, in a window or without one, on a
 // slow machine or a fast one. Inputs are kept in the attempt's events ("input", for replay) and, where a
@@ -11,19 +11,13 @@
 #include <string>
 #include <vector>
 
+#include "game/input.h"
 #include "game/input_map.h"
 #include "game/journal.h"
 #include "game/lesson.h"
 #include "game/session.h"
 
 namespace graftwright {
-
-// An input and the tick at which it acts.
-struct TimedInput {
-    int tick = 0;
-    DeviceEvent event;
-    friend bool operator==(const TimedInput&, const TimedInput&) = default;
-};
 
 struct GameOptions {
     std::string trainee = "trainee";
@@ -40,13 +34,13 @@ class Game {
     Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundService> service, const GameOptions& options);
 
     [[nodiscard]] bool can_step() const { return session_.can_step(); }
-    // One tick with the events that came since the last.
-    void step(const std::vector<DeviceEvent>& events);
+    // One tick with the inputs that came since the last, whatever tick they say.
+    void step(std::vector<Input> inputs);
     [[nodiscard]] Snapshot snapshot() const { return completed(session_.snapshot()); }
     // As of the last tick.
     [[nodiscard]] const Snapshot& last() const { return shot_; }
     [[nodiscard]] const Session& session() const { return session_; }
-    [[nodiscard]] const std::vector<TimedInput>& inputs() const { return inputs_; }
+    [[nodiscard]] const std::vector<Input>& inputs() const { return inputs_; }
     // The attempt as it is saved: bites, events, inputs for replay.
     [[nodiscard]] Attempt attempt() const;
     // Why the disk has not all of the journal, as a short sentence; "": it has, or none is kept.
@@ -62,19 +56,14 @@ class Game {
     InputMap input_;
     std::unique_ptr<JournalWriter> journal_;
     std::optional<Lesson> lesson_;  // where the level teaches the controls
-    std::vector<TimedInput> inputs_;
-    Snapshot shot_;  // as of the last tick: what the next events are meant for
+    std::vector<Input> inputs_;
+    Snapshot shot_;  // as of the last tick: what the next inputs are meant for
     std::size_t bites_written_ = 0;
 };
 
 // Plays inputs to their end, without a window, and then `more_ticks`, or until the debrief. progress: told once a
 // second of play; may be empty.
-void play_inputs(Game& game, const std::vector<TimedInput>& inputs, int more_ticks,
+void play_inputs(Game& game, const std::vector<Input>& inputs, int more_ticks,
                  const std::function<void(std::size_t done_s, std::size_t all_s)>& progress = {});
-
-// A journal's inputs, ready to be played again.
-[[nodiscard]] std::vector<TimedInput> timed(const std::vector<std::pair<int, DeviceEvent>>& inputs);
-// The inputs recorded in an attempt's events, in order; empty where it has none.
-[[nodiscard]] std::vector<TimedInput> inputs_of(const Attempt& attempt);
 
 }  // namespace graftwright

@@ -77,17 +77,17 @@ std::vector<Action> InputMap::asked(Command command, double steps, const Snapsho
     return {{Action::Kind::command, command, amount, {}}};
 }
 
-std::vector<Action> InputMap::pressed(const DeviceEvent& event, const Snapshot& shot) {
+std::vector<Action> InputMap::pressed(const Input& input, const Snapshot& shot) {
     for (const ConsoleButton& button : shot.buttons)
-        if (button.place.holds(event.x, event.y))
-            return button.enabled && event.button == 0 ? asked(button.command, 1.0, shot) : std::vector<Action>{};
-    if (layout_.section().holds(event.x, event.y)) {
+        if (button.place.holds(input.x, input.y))
+            return button.enabled && input.button == 0 ? asked(button.command, 1.0, shot) : std::vector<Action>{};
+    if (layout_.section().holds(input.x, input.y)) {
         dragging_ = true;
         return {};
     }
-    if (!layout_.field().holds(event.x, event.y)) return {};
-    const Point mm = layout_.canvas_to_field({event.x, event.y});
-    if (event.button == 1) {
+    if (!layout_.field().holds(input.x, input.y)) return {};
+    const Point mm = layout_.canvas_to_field({input.x, input.y});
+    if (input.button == 1) {
         carrying_ = !shot.forceps;
         return {at_point(Action::Kind::forceps, mm)};
     }
@@ -99,14 +99,14 @@ std::vector<Action> InputMap::pressed(const DeviceEvent& event, const Snapshot& 
     return {at_point(Action::Kind::point, mm), {Action::Kind::command, Command::primary, 1.0, {}}};
 }
 
-std::vector<Action> InputMap::moved(const DeviceEvent& event, const Snapshot& shot) {
+std::vector<Action> InputMap::moved(const Input& input, const Snapshot& shot) {
     const Point before = pointer_;
     if (dragging_) {
         const double scale = (shot.fine ? kFine : 1.0) / kSectionPixelsPerMm;
-        return {at_point(Action::Kind::drag, {scale * (event.x - before.x), scale * (before.y - event.y)})};
+        return {at_point(Action::Kind::drag, {scale * (input.x - before.x), scale * (before.y - input.y)})};
     }
-    if (!layout_.field().holds(event.x, event.y)) return {};
-    const Point now = layout_.canvas_to_field({event.x, event.y});
+    if (!layout_.field().holds(input.x, input.y)) return {};
+    const Point now = layout_.canvas_to_field({input.x, input.y});
     if (carrying_) {
         const Point then = layout_.canvas_to_field(before);
         return {at_point(Action::Kind::carry, {now.x - then.x, now.y - then.y})};
@@ -115,16 +115,16 @@ std::vector<Action> InputMap::moved(const DeviceEvent& event, const Snapshot& sh
     return {at_point(Action::Kind::point, now)};
 }
 
-std::vector<Action> InputMap::map(const DeviceEvent& event, const Snapshot& shot) {
+std::vector<Action> InputMap::map(const Input& input, const Snapshot& shot) {
     std::vector<Action> actions;
-    switch (event.kind) {
-    case DeviceEvent::Kind::move: actions = moved(event, shot); break;
-    case DeviceEvent::Kind::press: actions = pressed(event, shot); break;
-    case DeviceEvent::Kind::release: dragging_ = carrying_ = false; break;
-    case DeviceEvent::Kind::wheel: return asked(wheel_command(shot.stage), event.notches, shot);
-    case DeviceEvent::Kind::key: return asked(command_of(event.key, keys_), 1.0, shot);
+    switch (input.what) {
+    case HandDoes::move: actions = moved(input, shot); break;
+    case HandDoes::press: actions = pressed(input, shot); break;
+    case HandDoes::release: dragging_ = carrying_ = false; break;
+    case HandDoes::wheel: return asked(wheel_command(shot.stage), input.notches, shot);
+    case HandDoes::key: return asked(command_of(input.key, keys_), 1.0, shot);
     }
-    pointer_ = {event.x, event.y};
+    pointer_ = {input.x, input.y};
     return actions;
 }
 

@@ -8,8 +8,8 @@
 
 #include <vector>
 
+#include "files/hand_record.h"
 #include "game/action.h"
-#include "game/device_event.h"
 #include "game/snapshot.h"
 
 namespace graftwright {
@@ -18,8 +18,8 @@ class InputMap {
   public:
     explicit InputMap(KeyBindings keys = {}, bool left_handed = false, bool examiner_view = false)
         : keys_(std::move(keys)), layout_{left_handed, examiner_view} {}
-    // Actions of one device event, given what is on the screen.
-    [[nodiscard]] std::vector<Action> map(const DeviceEvent& event, const Snapshot& shot);
+    // Actions of one input, given what is on the screen.
+    [[nodiscard]] std::vector<Action> map(const Input& input, const Snapshot& shot);
 
     // A key by what it means: "@primary"; such names are keys too. Unbound keys stay as they are.
     [[nodiscard]] std::string meaning_of(const std::string& key) const;
@@ -29,8 +29,8 @@ class InputMap {
     [[nodiscard]] Point pointer() const { return pointer_; }  // canvas
 
   private:
-    [[nodiscard]] std::vector<Action> pressed(const DeviceEvent& event, const Snapshot& shot);
-    [[nodiscard]] std::vector<Action> moved(const DeviceEvent& event, const Snapshot& shot);
+    [[nodiscard]] std::vector<Action> pressed(const Input& input, const Snapshot& shot);
+    [[nodiscard]] std::vector<Action> moved(const Input& input, const Snapshot& shot);
     [[nodiscard]] std::vector<Action> asked(Command command, double steps, const Snapshot& shot);
 
     KeyBindings keys_;

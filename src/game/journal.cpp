@@ -12,8 +12,8 @@
 #include <nlohmann/json.hpp>
 #include <unistd.h>
 
+#include "files/input_json.h"
 #include "files/writer.h"
-#include "game/device_json.h"
 #include "hand/section_drive.h"
 
 namespace graftwright {
@@ -72,8 +72,11 @@ void take_line(const std::string& line, Journal& journal) {
     const std::optional<int> tick = tick_of(json, journal.last_tick);
     if (!tick) return;
     journal.last_tick = *tick;
-    if (const auto input = json.find("input"); input != json.end())
-        if (const auto event = device_from_json(input->dump())) journal.inputs.emplace_back(*tick, *event);
+    if (const auto object = json.find("input"); object != json.end())
+        if (std::optional<Input> input = input_from_json(object->dump())) {
+            input->tick = *tick;
+            journal.inputs.push_back(std::move(*input));
+        }
     if (json.contains("bite")) ++journal.bites;
     if (json.contains("end")) journal.ended = true;
 }
@@ -120,7 +123,7 @@ void JournalWriter::line(int tick, const std::string& key, const std::string& js
     write("{\"tick\":" + std::to_string(tick) + (key.empty() ? "" : ",\"" + key + "\":" + json) + "}\n");
 }
 
-void JournalWriter::input(int tick, const DeviceEvent& event) { line(tick, "input", device_json(event)); }
+void JournalWriter::input(const Input& input) { line(input.tick, "input", input_json(input)); }
 void JournalWriter::bite(int tick, const Bite& bite) {
     const Json json{{"graft_deg", bite.graft_deg},           {"host_deg", bite.host_deg},
                     {"graft_depth_um", bite.graft_depth_um}, {"host_depth_um", bite.host_depth_um},

@@ -14,8 +14,8 @@
 
 #include "base/result.h"
 #include "files/attempt.h"
+#include "files/hand_record.h"
 #include "files/scenario.h"
-#include "game/device_event.h"
 #include "game/held_file.h"
 
 namespace graftwright {
@@ -30,7 +30,7 @@ struct JournalHead {
 
 struct Journal {
     JournalHead head;
-    std::vector<std::pair<int, DeviceEvent>> inputs;
+    std::vector<Input> inputs;
     int last_tick = 0;  // 0: nothing but a head
     std::size_t bites = 0;
     bool ended = false;
@@ -44,7 +44,7 @@ class JournalWriter {
     // to `resume_tick` (nothing is written before that).
     JournalWriter(std::shared_ptr<HeldFile> file, const JournalHead& head, int resume_tick = 0);
 
-    void input(int tick, const DeviceEvent& event);
+    void input(const Input& input);
     void bite(int tick, const Bite& bite);
     void beat(int tick);
     void end(int tick);

@@ -150,7 +150,7 @@ TEST_CASE("game: the same inputs give the same attempt to the bit, on a thread, 
           "[game][slow]") {
     Game first = new_game();
     play_bites(first, 4, {}, [](std::size_t i, MeantBite& bite) { bite.hold = i != 2; }, Device::mouse_and_wheel);
-    const std::vector<TimedInput> inputs = first.inputs();
+    const std::vector<Input> inputs = first.inputs();
     const std::string expected = write_attempt(first.attempt());
     const auto model = scenes::shared_model();
 
@@ -165,13 +165,10 @@ TEST_CASE("game: the same inputs give the same attempt to the bit, on a thread, 
     CHECK(write_attempt(without_threads.attempt()) == expected);
 
     Game slow = new_game("", std::make_unique<SlowService>(make_inline_service(model)));
-    std::size_t next = 0;
+    Script script(inputs);
     while (slow.session().tick() < first.session().tick()) {
         if (!slow.can_step()) continue;  // a frame without a tick
-        std::vector<DeviceEvent> now;
-        for (; next < inputs.size() && inputs[next].tick <= slow.session().tick() + 1; ++next)
-            now.push_back(inputs[next].event);
-        slow.step(now);
+        slow.step(script.due(slow.session().tick() + 1));
     }
     CHECK(write_attempt(slow.attempt()) == expected);
     CHECK(inputs_of(first.attempt()) == inputs);

@@ -5,7 +5,7 @@
 
 #include "files/writer.h"
 #include "game/console.h"
-#include "game/hand_script.h"
+#include "game/input.h"
 #include "game/levels.h"
 #include "run_scenes.h"
 

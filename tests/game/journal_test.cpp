@@ -37,7 +37,7 @@ Game resumed(const Journal& journal, const std::string& path) {
     options.journal = scenes::held_journal(path);
     options.resume_tick = journal.last_tick;
     Game game(scenes::shared_model(), make_inline_service(scenes::shared_model()), options);
-    play_inputs(game, timed(journal.inputs), 0);
+    play_inputs(game, journal.inputs, 0);
     play_inputs(game, {}, journal.last_tick - game.session().tick());
     return game;
 }
@@ -139,7 +139,7 @@ TEST_CASE("journal: a full disk stops no attempt, is told, and what waited goes 
           "[game][journal][quick]") {
     const ScratchFile file("full_journal"), roomy("roomy_journal");
     const auto play = [](Game& game, int ticks) {
-        for (int i = 0; i < ticks; ++i) game.step({{DeviceEvent::Kind::key, 0.0, 0.0, 0, 0.0, "@fine"}});
+        for (int i = 0; i < ticks; ++i) game.step({{HandDoes::key, 0.0, 0.0, 0, 0.0, "@fine"}});
     };
     {
         Game game = scenes::new_game(file.path());

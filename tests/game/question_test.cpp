@@ -50,7 +50,7 @@ void click_choice(Game& game, RobotHand& hand, const std::string& label) {
     for (const QuestionView::Choice& choice : shot.question->choices)
         if (choice.label == label) {
             const Point at = shot.layout.field_to_canvas(*choice.at);
-            using Kind = DeviceEvent::Kind;
+            using Kind = HandDoes;
             game.step({{Kind::press, at.x, at.y, 0, 0.0, ""}});
             game.step({{Kind::release, at.x, at.y, 0, 0.0, ""}});
             hand.wait(1);

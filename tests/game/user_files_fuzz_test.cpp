@@ -32,8 +32,8 @@ std::string sound_journal(const TemporaryFolder& folder) {
 void play_again(const Journal& journal) {
     constexpr int kMostTicks = 20000;
     Game game = scenes::new_game();
-    std::vector<TimedInput> inputs = timed(journal.inputs);
-    std::erase_if(inputs, [](const TimedInput& input) { return input.tick > kMostTicks; });
+    std::vector<Input> inputs = journal.inputs;
+    std::erase_if(inputs, [](const Input& input) { return input.tick > kMostTicks; });
     play_inputs(game, inputs, std::clamp(journal.last_tick - game.session().tick(), 0, kTicksPerSecond));
 }
 

@@ -111,7 +111,7 @@ class LevelHand {
         const Point canvas = shot.layout.field_to_canvas(at);
         const double dx = noise_.jitter_px * (2.0 * jitter_.uniform() - 1.0);
         const double dy = noise_.jitter_px * (2.0 * jitter_.uniform() - 1.0);
-        using Kind = DeviceEvent::Kind;
+        using Kind = HandDoes;
         hand_.wait(noise_.delay_ticks);
         game_.step({{Kind::press, canvas.x + dx, canvas.y + dy, 0, 0.0, ""}});
         game_.step({{Kind::release, canvas.x + dx, canvas.y + dy, 0, 0.0, ""}});

@@ -29,7 +29,7 @@ Point on_pixels(Point canvas) { return {std::round(4.0 * canvas.x) / 4.0, std::r
 
 }  // namespace
 
-void RobotHand::tick(const std::vector<DeviceEvent>& events) { game_->step(events); }
+void RobotHand::tick(const std::vector<Input>& inputs) { game_->step(inputs); }
 
 void RobotHand::wait(int ticks) {
     for (int i = 0; i < ticks; ++i) tick({});
@@ -56,7 +56,7 @@ void RobotHand::late() {
 void RobotHand::steps(Command command, double count) { ask(command, strayed(count)); }
 
 void RobotHand::click(Point wanted, int button) {
-    using Kind = DeviceEvent::Kind;
+    using Kind = HandDoes;
     const Point canvas = strayed(wanted);
     tick({{Kind::move, canvas.x, canvas.y, 0, 0.0, ""}});
     tick({{Kind::press, canvas.x, canvas.y, button, 0.0, ""}});
@@ -67,7 +67,7 @@ void RobotHand::ask(Command command, int times) {
     late();
     for (int i = 0; i < times; ++i) {
         if (device_ == Device::keyboard) {
-            tick({{DeviceEvent::Kind::key, 0.0, 0.0, 0, 0.0, KeyBindings().key_of(command)}});
+            tick({{HandDoes::key, 0.0, 0.0, 0, 0.0, KeyBindings().key_of(command)}});
             tick({});
             continue;
         }
@@ -92,7 +92,7 @@ void RobotHand::aim(const MeantBite& meant) {
     if (device_ != Device::keyboard) {
         const Point canvas = strayed(game_->snapshot().layout.field_to_canvas(entry));
         late();
-        tick({{DeviceEvent::Kind::move, canvas.x, canvas.y, 0, 0.0, ""}});
+        tick({{HandDoes::move, canvas.x, canvas.y, 0, 0.0, ""}});
         wait(2);
     } else {
         const double now = game_->session().aim_deg();
@@ -143,12 +143,12 @@ void RobotHand::turn(double deg) {
     const int fine_steps = static_cast<int>(std::ceil((deg - 0.5 * whole) / 0.1 - 1e-9));
     const int notches = strayed(whole);
     if (device_ == Device::mouse_and_wheel) {
-        tick({{DeviceEvent::Kind::wheel, 0.0, 0.0, 0, static_cast<double>(notches), ""}});
+        tick({{HandDoes::wheel, 0.0, 0.0, 0, static_cast<double>(notches), ""}});
     } else if (device_ == Device::mouse) {
         // A drag across the section: 0.1° a design pixel.
         const Rect section = game_->snapshot().layout.section();
         Point at{section.x + 20.0, section.centre().y};
-        using Kind = DeviceEvent::Kind;
+        using Kind = HandDoes;
         tick({{Kind::move, at.x, at.y, 0, 0.0, ""}});
         tick({{Kind::press, at.x, at.y, 0, 0.0, ""}});
         for (int i = 0; i < notches; ++i) {

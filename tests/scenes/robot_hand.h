@@ -74,7 +74,7 @@ class RobotHand {
     void show(const std::string& step) const {
         if (seen) seen(step);
     }
-    void tick(const std::vector<DeviceEvent>& events);
+    void tick(const std::vector<Input>& inputs);
     void click(Point wanted, int button);
     void aim(const MeantBite& meant);
     void hold(const MeantBite& meant);

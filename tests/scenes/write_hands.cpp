@@ -7,7 +7,7 @@
 
 #include "files/reader.h"
 #include "files/writer.h"
-#include "game/hand_script.h"
+#include "game/input.h"
 #include "robot_hand.h"
 
 namespace {

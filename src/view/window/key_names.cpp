@@ -58,31 +58,30 @@ std::string key_name(const sf::Event::KeyEvent& key) {
     return "";
 }
 
-std::optional<DeviceEvent> device_event(const sf::Event& event, Point canvas) {
-    DeviceEvent device;
-    device.x = canvas.x;
-    device.y = canvas.y;
+std::optional<Input> input_of(const sf::Event& event, Point canvas) {
+    Input input;
+    input.x = canvas.x;
+    input.y = canvas.y;
     switch (event.type) {
         case sf::Event::MouseMoved:
-            device.kind = DeviceEvent::Kind::move;
-            return device;
+            input.what = HandDoes::move;
+            return input;
         case sf::Event::MouseButtonPressed:
         case sf::Event::MouseButtonReleased:
             if (event.mouseButton.button != sf::Mouse::Left && event.mouseButton.button != sf::Mouse::Right)
                 return std::nullopt;
-            device.kind =
-                event.type == sf::Event::MouseButtonPressed ? DeviceEvent::Kind::press : DeviceEvent::Kind::release;
-            device.button = event.mouseButton.button == sf::Mouse::Left ? 0 : 1;
-            return device;
+            input.what = event.type == sf::Event::MouseButtonPressed ? HandDoes::press : HandDoes::release;
+            input.button = event.mouseButton.button == sf::Mouse::Left ? 0 : 1;
+            return input;
         case sf::Event::MouseWheelScrolled:
             if (event.mouseWheelScroll.wheel != sf::Mouse::VerticalWheel) return std::nullopt;
-            device.kind = DeviceEvent::Kind::wheel;
-            device.notches = static_cast<double>(event.mouseWheelScroll.delta);
-            return device;
+            input.what = HandDoes::wheel;
+            input.notches = static_cast<double>(event.mouseWheelScroll.delta);
+            return input;
         case sf::Event::KeyPressed:
-            device.kind = DeviceEvent::Kind::key;
-            device.key = key_name(event.key);
-            return device.key.empty() ? std::nullopt : std::optional(device);
+            input.what = HandDoes::key;
+            input.key = key_name(event.key);
+            return input.key.empty() ? std::nullopt : std::optional(input);
         default:
             return std::nullopt;
     }

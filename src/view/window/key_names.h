@@ -1,5 +1,5 @@
 // Keys by the names that files and bindings use ("Space", "Left", "Shift+Left", "A", "F10"), and back to
-// device events: what the window says becomes what game/device_event.h knows.
+// inputs: what the window says becomes what files/hand_record.h knows.
 #pragma once
 
 #include <optional>
@@ -7,7 +7,7 @@
 
 #include <SFML/Window/Event.hpp>
 
-#include "game/device_event.h"
+#include "files/hand_record.h"
 #include "hand/needle.h"
 
 namespace graftwright {
@@ -15,8 +15,8 @@ namespace graftwright {
 // "" for keys that have no name here (modifiers alone).
 [[nodiscard]] std::string key_name(const sf::Event::KeyEvent& key);
 
-// The device event of a window event; `canvas` is where the pointer is (game/layout.h). Nothing for
+// The input of a window event; `canvas` is where the pointer is (game/layout.h). Nothing for
 // events that are no input.
-[[nodiscard]] std::optional<DeviceEvent> device_event(const sf::Event& event, Point canvas);
+[[nodiscard]] std::optional<Input> input_of(const sf::Event& event, Point canvas);
 
 }  // namespace graftwright

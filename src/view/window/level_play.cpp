@@ -58,7 +58,7 @@ GameOptions LevelPlay::game_options(const std::string& path) const {
 }
 
 void LevelPlay::begin(const Scenario& scenario, const std::string& path, const GameOptions& game,
-                      std::vector<TimedInput> script) {
+                      std::vector<Input> script) {
     level_ = scenario;
     path_ = path;
     kept_in_.clear();
@@ -70,7 +70,7 @@ void LevelPlay::begin(const Scenario& scenario, const std::string& path, const G
 
 void LevelPlay::open(const Scenario& scenario, const std::string& path) {
     GameOptions game = game_options(path);
-    std::vector<TimedInput> script;
+    std::vector<Input> script;
     if (const std::optional<HandRecord>& hand = around_.options.hand) {
         game.trainee = hand->trainee;
         game.started = hand->started;
@@ -101,7 +101,7 @@ std::string LevelPlay::go_on(const std::string& journal_path) {
     game.journal = file;
     game.resume_tick = journal.last_tick;
     begin(scenario.value(), path, game, {});
-    run_->catch_up(timed(journal.inputs), journal.last_tick);
+    run_->catch_up(journal.inputs, journal.last_tick);
     return "";
 }
 
@@ -112,7 +112,7 @@ void LevelPlay::leave(bool abandoned) {
 
 void LevelPlay::set_paused(bool paused, Point pointer) {
     if (run_->snapshot().paused != paused)
-        events_.push_back({DeviceEvent::Kind::key, pointer.x, pointer.y, 0, 0.0, "@pause"});
+        inputs_.push_back({HandDoes::key, pointer.x, pointer.y, 0, 0.0, "@pause"});
 }
 
 void LevelPlay::take_event(const sf::Event& event, Point pointer) {
@@ -126,13 +126,13 @@ void LevelPlay::take_event(const sf::Event& event, Point pointer) {
         return;
     }
     if (over || run_->snapshot().paused) return;
-    if (const auto device = device_event(event, pointer)) events_.push_back(*device);
+    if (const auto input = input_of(event, pointer)) inputs_.push_back(*input);
 }
 
 void LevelPlay::advance(double frame_s) {
     const Snapshot before = run_->snapshot();
-    run_->advance(frame_s, events_);
-    events_.clear();
+    run_->advance(frame_s, inputs_);
+    inputs_.clear();
     hear(before, run_->snapshot());
     keep_attempt();
     if (replaying() && replay_.playing) replay_.t_s = std::min(replay_.end_s, replay_.t_s + replay_.speed * frame_s);

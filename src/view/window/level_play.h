@@ -62,7 +62,7 @@ class LevelPlay {
 
   private:
     void begin(const Scenario& scenario, const std::string& path, const GameOptions& game,
-               std::vector<TimedInput> script);
+               std::vector<Input> script);
     void leave(bool abandoned);
     void set_paused(bool paused, Point pointer);
     [[nodiscard]] bool replaying() const { return replay_.open && !run_->timeline().empty(); }
@@ -81,7 +81,7 @@ class LevelPlay {
     std::unique_ptr<LevelRun> run_;
     Scenario level_;
     std::string path_, kept_path_, kept_in_;
-    std::vector<DeviceEvent> events_;
+    std::vector<Input> inputs_;
     Point pointer_;
     double gl_ms_ = 0.0;
 };

@@ -8,7 +8,7 @@
 #include <string>
 
 #include "files/scenario.h"
-#include "game/hand_script.h"
+#include "game/input.h"
 #include "view/window/frame_clock.h"
 
 namespace graftwright {
