@@ -71,7 +71,7 @@ void BiteInHand::aim_at(Point field, const DonorPose& donor) {
     entry_distance_mm_ = std::clamp(edge - std::hypot(p.x, p.y), kLeastEntry_mm, kMostEntry_mm);
 }
 
-void BiteInHand::aim_by(double around_deg, double outward_mm, const DonorPose&) {
+void BiteInHand::aim_by(double around_deg, double outward_mm) {
     aim_deg_ = std::fmod(aim_deg_ + around_deg + 360.0, 360.0);
     entry_distance_mm_ = std::clamp(entry_distance_mm_ - outward_mm, kLeastEntry_mm, kMostEntry_mm);
 }
@@ -124,7 +124,7 @@ void BiteInHand::approach_donor(const DonorPose& donor, double gap_mm, double ev
     set_down();
 }
 
-void BiteInHand::approach_host(const DonorPose&) {
+void BiteInHand::approach_host() {
     on_host_ = true;
     pitch_deg_ = kFirstHostPitch_deg;
     tip_along_mm_ = 0.0;

@@ -29,14 +29,14 @@ class BiteInHand {
 
     // Aim: entry at a point of the field, or by steps along and across the wound.
     void aim_at(Point field, const DonorPose& donor);
-    void aim_by(double around_deg, double outward_mm, const DonorPose& donor);
+    void aim_by(double around_deg, double outward_mm);
     void skew_by(double deg);
     [[nodiscard]] BitePlane plane(const DonorPose& donor) const;
     [[nodiscard]] double aim_deg() const { return aim_deg_; }
 
     // Approach: the needle over the donor, or with its tip in the wound before the host.
     void approach_donor(const DonorPose& donor, double gap_mm, double eversion_deg);
-    void approach_host(const DonorPose& donor);
+    void approach_host();
     void pitch_by(double deg);
     void shift_tip_by(double along_mm, double depth_mm);
     [[nodiscard]] double pitch_deg() const { return pitch_deg_; }

@@ -1,4 +1,5 @@
-// The console's buttons by stage: everything the hand can ask for, reachable with one pointer button.
+// The console: what the stage offers, and what is always offered, as buttons where they stand; everything that the hand
+// can ask for is reachable with one pointer button.
 #pragma once
 
 #include <vector>

@@ -5,43 +5,30 @@
 namespace graftwright {
 namespace {
 
-constexpr double kFine = 0.2;        // a fifth of a step: 0.1° of the needle
+constexpr double kFine = 0.2;  // a fifth of a step: 0.1° of the needle
 constexpr double kCarryStep_mm = 0.02;
-
-// What the wheel does: the stage's one continuous thing.
-Command wheel_command(Stage stage) {
-    switch (stage) {
-    case Stage::aim: return Command::skew_more;
-    case Stage::approach_donor:
-    case Stage::approach_host: return Command::down;
-    case Stage::drive_donor:
-    case Stage::drive_host: return Command::turn_forward;
-    case Stage::tie: return Command::tighter;
-    case Stage::leak_check: return Command::raise_pressure;
-    case Stage::answer: return Command::left;
-    default: return Command::none;
-    }
-}
 
 bool counts_steps(Command command) {
     switch (command) {
-    case Command::left:
-    case Command::right:
-    case Command::up:
-    case Command::down:
-    case Command::evert_more:
-    case Command::evert_less:
-    case Command::skew_more:
-    case Command::skew_less:
-    case Command::turn_forward:
-    case Command::turn_back:
-    case Command::push_out:
-    case Command::push_in:
-    case Command::tip_deeper:
-    case Command::tip_higher:
-    case Command::tighter:
-    case Command::looser: return true;
-    default: return false;
+        case Command::left:
+        case Command::right:
+        case Command::up:
+        case Command::down:
+        case Command::evert_more:
+        case Command::evert_less:
+        case Command::skew_more:
+        case Command::skew_less:
+        case Command::turn_forward:
+        case Command::turn_back:
+        case Command::push_out:
+        case Command::push_in:
+        case Command::tip_deeper:
+        case Command::tip_higher:
+        case Command::tighter:
+        case Command::looser:
+            return true;
+        default:
+            return false;
     }
 }
 
@@ -67,11 +54,16 @@ std::vector<Action> InputMap::asked(Command command, double steps, const Snapsho
     const double carry = kCarryStep_mm * (shot.fine ? kFine : 1.0);
     const double sense = layout_.examiner_view ? carry : -carry;  // the surgeon's view is turned by half
     switch (command) {
-    case Command::carry_left: return {at_point(Action::Kind::carry, {-sense, 0.0})};
-    case Command::carry_right: return {at_point(Action::Kind::carry, {sense, 0.0})};
-    case Command::carry_up: return {at_point(Action::Kind::carry, {0.0, sense})};
-    case Command::carry_down: return {at_point(Action::Kind::carry, {0.0, -sense})};
-    default: break;
+        case Command::carry_left:
+            return {at_point(Action::Kind::carry, {-sense, 0.0})};
+        case Command::carry_right:
+            return {at_point(Action::Kind::carry, {sense, 0.0})};
+        case Command::carry_up:
+            return {at_point(Action::Kind::carry, {0.0, sense})};
+        case Command::carry_down:
+            return {at_point(Action::Kind::carry, {0.0, -sense})};
+        default:
+            break;
     }
     const double amount = counts_steps(command) && shot.fine ? kFine * steps : steps;
     return {{Action::Kind::command, command, amount, {}}};
@@ -91,11 +83,10 @@ std::vector<Action> InputMap::pressed(const Input& input, const Snapshot& shot) 
         carrying_ = !shot.forceps;
         return {at_point(Action::Kind::forceps, mm)};
     }
-    if (shot.stage == Stage::answer) return {at_point(Action::Kind::select, mm)};
-    if (shot.stage != Stage::aim) return {};
+    if (shot.pointer_does == PointerDoes::nothing) return {};
     // On the host a click selects, on the donor it sets the needle down.
-    if (std::hypot(mm.x, mm.y) > 0.5 * shot.scenario->eye.bed_diameter_mm)
-        return {at_point(Action::Kind::select, mm)};
+    const bool on_host = std::hypot(mm.x, mm.y) > 0.5 * shot.scenario->eye.bed_diameter_mm;
+    if (shot.pointer_does == PointerDoes::choose || on_host) return {at_point(Action::Kind::select, mm)};
     return {at_point(Action::Kind::point, mm), {Action::Kind::command, Command::primary, 1.0, {}}};
 }
 
@@ -111,18 +102,26 @@ std::vector<Action> InputMap::moved(const Input& input, const Snapshot& shot) {
         const Point then = layout_.canvas_to_field(before);
         return {at_point(Action::Kind::carry, {now.x - then.x, now.y - then.y})};
     }
-    if (shot.stage != Stage::aim) return {};
+    if (shot.pointer_does != PointerDoes::aim) return {};
     return {at_point(Action::Kind::point, now)};
 }
 
 std::vector<Action> InputMap::map(const Input& input, const Snapshot& shot) {
     std::vector<Action> actions;
     switch (input.what) {
-    case HandDoes::move: actions = moved(input, shot); break;
-    case HandDoes::press: actions = pressed(input, shot); break;
-    case HandDoes::release: dragging_ = carrying_ = false; break;
-    case HandDoes::wheel: return asked(wheel_command(shot.stage), input.notches, shot);
-    case HandDoes::key: return asked(command_of(input.key, keys_), 1.0, shot);
+        case HandDoes::move:
+            actions = moved(input, shot);
+            break;
+        case HandDoes::press:
+            actions = pressed(input, shot);
+            break;
+        case HandDoes::release:
+            dragging_ = carrying_ = false;
+            break;
+        case HandDoes::wheel:
+            return asked(shot.wheel, input.notches, shot);
+        case HandDoes::key:
+            return asked(command_of(input.key, keys_), 1.0, shot);
     }
     pointer_ = {input.x, input.y};
     return actions;

@@ -20,6 +20,7 @@
 
 namespace graftwright {
 
+// Labels of the stages, for those who draw or wait for one; what each is and does: stage/stages.h.
 enum class Stage {
     aim,             // plane and entry of the next bite are set in the field
     approach_donor,  // needle over the donor: pitch and place
@@ -108,6 +109,19 @@ struct LeakView {
     std::vector<Stream> streams;  // dark streams in the stain, as they would be seen
 };
 
+// What a stage lets the hand ask for: a button of the console.
+struct Offer {
+    Command command;
+    const char* label;  // in trade words, two or three of them
+    bool lit = false;   // a latch that is on
+    bool enabled = true;
+};
+
+// In the field: the pointer moves the aim and a press on the donor sets the needle down, or a press takes the choice there.
+enum class PointerDoes { nothing, aim, choose };
+
+[[nodiscard]] bool has_aid(const Scenario& scenario, std::string_view name);
+
 struct Snapshot {
     std::shared_ptr<const Scenario> scenario;
     Layout layout;
@@ -116,7 +130,11 @@ struct Snapshot {
     double time_s = 0.0;       // the attempt's clock; stands while paused
     double open_s = 0.0;       // until the fourth cardinal
     bool paused = false, fine = false, twin = false;
+    std::string_view title;    // of the stage, in a word or two
     std::string prompt;        // what to do next, one sentence
+    std::vector<Offer> offers;
+    Command wheel = Command::none;  // what a notch asks for: the stage's one continuous thing
+    PointerDoes pointer_does = PointerDoes::nothing;
     std::string notice;        // what has just happened, "" after a while
     bool warning = false;      // the notice is one to worry about
 

@@ -47,27 +47,59 @@ TEST_CASE("keys: every command has one, no key has two, and each can be changed"
     CHECK(command_from_name("nonsense") == Command::none);
 }
 
-TEST_CASE("console: buttons stand inside the console, apart, in every stage and on either hand", "[game][quick]") {
-    scenes::RunTable running(scenes::run_level(Pattern::running, 4));
-    for (const double deg : {0.0, 90.0, 180.0}) {
-        scenes::MeantBite bite;
-        bite.at_deg = deg;
-        running.hand.bite(bite);
+// What is on the screen at every stage that a hand comes by.
+std::vector<Snapshot> every_stage() {
+    std::vector<Snapshot> shots;
+    scenes::RunTable table(scenes::run_level(Pattern::combined, 8));
+    const auto keep = [&] { shots.push_back(table.shot()); };
+    table.hand.seen = [&](const std::string&) {
+        keep();
+        if (shots.back().stage != Stage::bury) return;
+        table.game.step({{HandDoes::key, 0.0, 0.0, 0, 0.0, "@bury_donor"}});
+        keep();  // a look, after the second bite
+    };
+    const auto bites_at = [&](const std::vector<double>& places_deg) {
+        for (const double deg : places_deg) {
+            scenes::MeantBite bite;
+            bite.at_deg = deg;
+            table.hand.bite(bite);
+        }
+    };
+    bites_at({90.0, 270.0});
+    table.hand.switch_running(true);
+    bites_at({0.0, 135.0, 225.0});
+    keep();  // half laid: more buttons than ever
+    table.hand.tie_run(scenes::meant_run(3));
+    for (const Command check : {Command::ring_check, Command::leak_check}) {
+        table.hand.ask(check);
+        keep();
+        table.hand.ask(Command::back);
     }
-    const Snapshot single = scenes::new_game().snapshot(), half_laid = running.shot();
-    for (const auto& [left, from] : {std::pair{false, &single}, std::pair{true, &single}, std::pair{false, &half_laid}}) {
-        Snapshot shot = *from;
-        shot.layout.left_handed = left;
-        shot.tie = TieView{};
-        if (from == &half_laid) shot.tie->worked_mN = 0.0;
-        shot.leak = LeakView{};
-        for (int stage = 0; stage <= static_cast<int>(Stage::debrief); ++stage) {
-            shot.stage = static_cast<Stage>(stage);
+    table.hand.ask(Command::finish);
+    keep();
+    table.hand.wait(20);
+    keep();
+    Scenario drill = scenes::run_level(Pattern::interrupted, 4, 4);
+    drill.kind = ScenarioKind::read_rings;
+    scenes::RunTable asked(drill);
+    asked.hand.ask(Command::finish);
+    shots.push_back(asked.shot());
+    return shots;
+}
+
+TEST_CASE("console: buttons stand inside the console, apart, in every stage and on either hand", "[game][quick]") {
+    std::set<Stage> stages;
+    for (Snapshot shot : every_stage()) {
+        stages.insert(shot.stage);
+        CHECK_FALSE(shot.title.empty());
+        CHECK(shot.offers.empty() == (shot.stage >= Stage::solving));
+        for (const bool left : {false, true}) {
+            shot.layout.left_handed = left;
             const std::vector<ConsoleButton> buttons = console_buttons(shot, KeyBindings());
             const Rect console = shot.layout.console();
             for (std::size_t i = 0; i < buttons.size(); ++i) {
                 const Rect& a = buttons[i].place;
-                INFO("stage " << stage << ", " << buttons[i].label);
+                INFO(shot.title << ", " << buttons[i].label);
                 CHECK(a.x >= console.x);
                 CHECK(a.x + a.width <= console.x + console.width);
                 CHECK(a.y + a.height <= console.y + console.height);
@@ -78,6 +110,7 @@ TEST_CASE("console: buttons stand inside the console, apart, in every stage and 
             }
         }
     }
+    CHECK(stages.size() == static_cast<std::size_t>(Stage::debrief) + 1);
 }
 
 TEST_CASE("hand script: what was played is written, read and played again, repeats and all", "[game][quick]") {

@@ -273,7 +273,7 @@ void draw_header(Canvas& canvas, const Snapshot& s) {
     canvas.panel(header, 0.0, palette::kPanel, faded(palette::kRoom, 0.0));
     const std::string title = s.scenario->title.empty() ? s.scenario->id : s.scenario->title;
     canvas.text({16.0, 26.0}, title, 17.0, palette::kText, Align::left, Weight::strong);
-    canvas.text({header.width / 2.0, 26.0}, std::string(words::stage(s.stage)) + (s.paused ? ", paused" : ""), 16.0,
+    canvas.text({header.width / 2.0, 26.0}, std::string(s.title) + (s.paused ? ", paused" : ""), 16.0,
                 palette::kBrass, Align::centre, Weight::strong);
     const std::optional<double> limit = s.scenario->task.time_limit_s;
     const std::string clock = words::clock(s.time_s) + (limit ? " of " + words::clock(*limit) : "");

@@ -13,36 +13,4 @@ std::string clock(double seconds) {
     return fmt::format("{:02}:{:02}", whole / 60, whole % 60);
 }
 
-std::string_view stage(Stage stage) {
-    switch (stage) {
-        case Stage::aim:
-            return "Aim";
-        case Stage::approach_donor:
-            return "Approach";
-        case Stage::drive_donor:
-            return "Drive: donor";
-        case Stage::approach_host:
-            return "Re-grasp";
-        case Stage::drive_host:
-            return "Drive: rim";
-        case Stage::tie:
-            return "Tie";
-        case Stage::bury:
-            return "Bury the knot";
-        case Stage::look:
-            return "Look";
-        case Stage::ring_check:
-            return "Ring check";
-        case Stage::leak_check:
-            return "Leak check";
-        case Stage::answer:
-            return "Answer";
-        case Stage::solving:
-            return "Working it out";
-        case Stage::debrief:
-            return "Debrief";
-    }
-    return "";
-}
-
 }  // namespace graftwright::words

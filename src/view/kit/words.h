@@ -5,7 +5,6 @@
 #include <string_view>
 
 #include "base/words.h"
-#include "game/snapshot.h"
 
 namespace graftwright::words {
 
@@ -14,6 +13,5 @@ inline constexpr std::string_view kCaution =
 
 [[nodiscard]] std::string number(double value, int decimals);  // with a true minus sign
 [[nodiscard]] std::string clock(double seconds);               // mm:ss
-[[nodiscard]] std::string_view stage(Stage stage);
 
 }  // namespace graftwright::words
