@@ -2,8 +2,7 @@
 
 #include <utility>
 
-#include <nlohmann/json.hpp>
-
+#include "files/event_kind.h"
 #include "game/console.h"
 #include "score/bites_in_order.h"
 
@@ -30,8 +29,8 @@ Game::Game(std::shared_ptr<const ScenarioModel> model, std::unique_ptr<WoundServ
         head.examiner_view = options.examiner_view;
         journal_ = std::make_unique<JournalWriter>(options.journal, head, options.resume_tick);
     }
-    const nlohmann::ordered_json setup{{"left_handed", options.left_handed}, {"examiner_view", options.examiner_view}};
-    session_.record({0.0, "setup", setup.dump()});
+    session_.record(event_of(0.0, EventKind::setup,
+                             {{"left_handed", options.left_handed}, {"examiner_view", options.examiner_view}}));
     bites_written_ = bite_count(session_.attempt());
     if (model->scenario().task.hand.lesson) lesson_.emplace();
     shot_ = snapshot();

@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "files/event_kind.h"
 #include "files/input_json.h"
 #include "hand/section_drive.h"
 
@@ -59,13 +60,14 @@ std::vector<HandInput> hand_events(const std::vector<Input>& inputs) {
 Event input_event(const Input& input) {
     nlohmann::ordered_json detail = nlohmann::ordered_json::parse(input_json(input));
     detail["tick"] = input.tick;
-    return {static_cast<double>(input.tick) / kTicksPerSecond, "input", detail.dump()};
+    return {static_cast<double>(input.tick) / kTicksPerSecond, std::string(event_name(EventKind::input)),
+            detail.dump()};
 }
 
 std::vector<Input> inputs_of(const Attempt& attempt) {
     std::vector<Input> inputs;
     for (const Event& event : attempt.events) {
-        if (event.what != "input") continue;
+        if (!is(event, EventKind::input)) continue;
         const nlohmann::json detail = nlohmann::json::parse(event.detail_json, nullptr, false);
         std::optional<Input> input = input_from_json(event.detail_json);
         if (!input || !detail.contains("tick") || !detail["tick"].is_number_integer()) continue;

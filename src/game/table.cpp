@@ -112,14 +112,14 @@ void Table::cut_out_selected() {
     threads.remember();
     if (place.in == In::single) {
         threads.cut(*selected, donor);
-        note("cut_out", fmt::format(R"({{"bite":{}}})", *selected + 1));
+        note(EventKind::cut_out, {{"bite", *selected + 1}});
         say(fmt::format("Bite {} is out. Time and tissue are the price.", *selected + 1));
         return;
     }
     const std::size_t bites = threads.attempt.runs[place.run].bites.size();
     threads.cut_run(place.run, donor);
     selected.reset();
-    note("run_cut_out", fmt::format(R"({{"run":{},"bites":{}}})", place.run + 1, bites));
+    note(EventKind::run_cut_out, {{"run", place.run + 1}, {"bites", bites}});
     say(fmt::format("The run is cut and pulled out with {}. Time and tissue are the price.",
                     bites == 1 ? "its one bite" : fmt::format("all its {} bites", bites)));
 }
@@ -127,7 +127,7 @@ void Table::cut_out_selected() {
 void Table::draw_run_bite_back() {
     threads.remember();
     const std::size_t bite_number = threads.open_run.size();
-    note("run_bite_out", fmt::format(R"({{"run":{},"bite":{}}})", threads.attempt.runs.size() + 1, bite_number));
+    note(EventKind::run_bite_out, {{"run", threads.attempt.runs.size() + 1}, {"bite", bite_number}});
     say(fmt::format("The thread is drawn back out of bite {} of the run.", bite_number));
     threads.open_run.pop_back();
     threads.open_run_warned = false;
@@ -135,8 +135,8 @@ void Table::draw_run_bite_back() {
     if (threads.count() > 0) selected = threads.count() - 1;
 }
 
-void Table::lose_bite(const char* what, const std::string& words) {
-    note(what);
+void Table::lose_bite(EventKind how, const std::string& words) {
+    note(how);
     say(words, true);
     tying.reset();
     bite.give_up();
@@ -153,8 +153,8 @@ void Table::say(std::string words, bool warn) {
     notice_until = tick + static_cast<int>(kNoticeSeconds * kTicksPerSecond);
 }
 
-void Table::note(const char* what, const std::string& detail_json) {
-    threads.attempt.events.push_back({time_s(), what, detail_json});
+void Table::note(EventKind kind, std::initializer_list<EventDetail> details) {
+    threads.attempt.events.push_back(event_of(time_s(), kind, details));
 }
 
 }  // namespace graftwright

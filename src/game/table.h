@@ -3,11 +3,13 @@
 // Plain data and the few things that more than one stage does with it. Field frame, mm; ticks of 1/240 s.
 #pragma once
 
+#include <initializer_list>
 #include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "files/event_kind.h"
 #include "game/action.h"
 #include "game/bite_in_hand.h"
 #include "game/chamber.h"
@@ -56,12 +58,12 @@ struct Table {
     void cut_out_selected();
     void draw_run_bite_back();
     // The bite in hand comes to nothing.
-    void lose_bite(const char* what, const std::string& words);
+    void lose_bite(EventKind how, const std::string& words);
 
     [[nodiscard]] double time_s() const { return static_cast<double>(active_ticks) / kTicksPerSecond; }
     void pass_time(int ticks);
     void say(std::string words, bool warn = false);
-    void note(const char* what, const std::string& detail_json = "");
+    void note(EventKind kind, std::initializer_list<EventDetail> details = {});
 
     // table_picture.cpp
     void show(Snapshot& shot) const;

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/words.h"
+#include "files/event_kind.h"
 
 namespace graftwright {
 namespace {
@@ -152,12 +153,12 @@ Event answer_event(double t_s, const DrillAnswer& answer) {
     if (answer.add_at_deg) object["add_at_deg"] = *answer.add_at_deg;
     if (answer.tension_mN) object["tension_mN"] = *answer.tension_mN;
     for (const std::size_t bite : answer.remove) object["remove"].push_back(bite + 1);
-    return {t_s, "answer", object.empty() ? "" : object.dump()};
+    return {t_s, std::string(event_name(EventKind::answer)), object.empty() ? "" : object.dump()};
 }
 
 std::optional<DrillAnswer> answer_in(const Attempt& attempt) {
     for (auto event = attempt.events.rbegin(); event != attempt.events.rend(); ++event) {
-        if (event->what != "answer") continue;
+        if (!is(*event, EventKind::answer)) continue;
         const Json object = Json::parse(event->detail_json.empty() ? "{}" : event->detail_json, nullptr, false);
         return object.is_object() ? answer_of(object) : DrillAnswer{};
     }

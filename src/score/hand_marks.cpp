@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "files/event_kind.h"
 #include "score/bite_words.h"
 #include "score/scenario_model.h"
 
@@ -72,7 +73,7 @@ double locked_tension_range(const std::vector<Bite>& bites) {
 
 std::size_t harms(const Attempt& attempt) {
     return static_cast<std::size_t>(std::count_if(attempt.events.begin(), attempt.events.end(), [](const Event& event) {
-        return event.what == "trauma" || event.what == "iris_caught" || event.what == "endothelial_touch";
+        return is(event, EventKind::trauma) || is(event, EventKind::iris_caught) || is(event, EventKind::endothelial_touch);
     }));
 }
 

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/units.h"
+#include "files/event_kind.h"
 #include "hand/tying_order.h"
 #include "score/bite_metrics.h"
 #include "score/scenario_model.h"
@@ -78,7 +79,7 @@ class HandAtWork {
         return !scenario_.task.time_limit_s || time_s_ <= *scenario_.task.time_limit_s;
     }
     void may_harm(std::vector<Event>& events) {
-        if (random_.chance(skill_.harms_a_bite)) events.push_back({time_s_, "trauma", ""});
+        if (random_.chance(skill_.harms_a_bite)) events.push_back(event_of(time_s_, EventKind::trauma));
     }
 
   private:

@@ -62,7 +62,7 @@ void undo(Table& table) {
         return table.say("This level has no undo: cut the bite out and redo it.", true);
     if (!table.threads.undo(table.donor)) return table.say("Nothing to undo.", true);
     table.selected.reset();
-    table.note("undone");
+    table.note(EventKind::undone);
     table.say("Undone.");
 }
 
@@ -79,7 +79,7 @@ Next finish(Table& table) {
     // LaidThreads that were taken out by hand are the answer.
     const bool asks = asks_a_question(scenario.kind) && !(scenario.kind == ScenarioKind::remove && by_hand);
     if (!asks || threads.in_place() == 0) return end(table);
-    table.note("question");
+    table.note(EventKind::question);
     return Answer(QuestionInHand(scenario, scenario.kind == ScenarioKind::find_leak && by_hand));
 }
 

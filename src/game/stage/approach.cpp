@@ -42,7 +42,7 @@ Next Approach::act(Table& table, const Action& action) {
             return Drive(side);
         case Command::back:
             if (on_host)
-                table.lose_bite("abandoned", "The needle is taken back out; the bite is given up.");
+                table.lose_bite(EventKind::abandoned, "The needle is taken back out; the bite is given up.");
             else
                 bite.give_up();
             return Aim();

@@ -1,6 +1,4 @@
 // Bury: the knot is turned in on one side, and what was tied is part of the attempt.
-#include <fmt/format.h>
-
 #include "game/stage/stages.h"
 
 namespace graftwright::stage {
@@ -15,8 +13,9 @@ Next finish_bite(Table& table, bool in_host) {
     shorten(bite, table.tying->knot.cut_mm());
     threads.tie(bite, in_host, table.donor);
     table.selected = threads.attempt.bites.size() - 1;
-    table.note("tied", fmt::format(R"({{"bite":{},"tension_mN":{:.3f},"buried":"{}"}})", threads.attempt.bites.size(),
-                                   bite.tension_mN, side_name(in_host)));
+    table.note(
+        EventKind::tied,
+        {{"bite", threads.attempt.bites.size()}, {"tension_mN", bite.tension_mN, 3}, {"buried", side_name(in_host)}});
     table.tying.reset();
     table.bite.give_up();
     const auto count = static_cast<int>(threads.in_place());
@@ -30,10 +29,11 @@ Next finish_run(Table& table, bool in_host) {
     threads.remember();
     Run run = *table.tying->run;
     shorten_weakest(table.scenario(), run.bites, table.tying->knot.cut_mm());
-    table.note("run_tied",
-               fmt::format(R"({{"run":{},"bites":{},"tension_mN":{:.3f},"worked_mN":{:.3f},"buried":"{}"}})",
-                           threads.attempt.runs.size() + 1, run.bites.size(), run.tension_mN, *run.worked_mN,
-                           side_name(in_host)));
+    table.note(EventKind::run_tied, {{"run", threads.attempt.runs.size() + 1},
+                                     {"bites", run.bites.size()},
+                                     {"tension_mN", run.tension_mN, 3},
+                                     {"worked_mN", *run.worked_mN, 3},
+                                     {"buried", side_name(in_host)}});
     threads.tie(std::move(run), in_host, table.donor);
     table.tying.reset();
     table.selected = threads.count() - 1;

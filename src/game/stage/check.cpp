@@ -69,7 +69,7 @@ void Look::show(const Table&, Snapshot& shot) const {
 }
 
 RingCheck::RingCheck(Table& table, std::optional<QuestionInHand> question) : asking(std::move(question)) {
-    table.note("ring_check");
+    table.note(EventKind::ring_check);
 }
 
 Next RingCheck::act(Table& table, const Action& action) {
@@ -91,7 +91,7 @@ void RingCheck::show(const Table&, Snapshot& shot) const {
 
 LeakCheck::LeakCheck(Table& table, std::optional<QuestionInHand> question) : asking(std::move(question)) {
     table.chamber.begin_check();
-    table.note("leak_check");
+    table.note(EventKind::leak_check);
 }
 
 Next LeakCheck::act(Table& table, const Action& action) {

@@ -30,7 +30,7 @@ Point tremor(const Table& table) {
 void count_trauma(Table& table, double after_uJ) {
     const double before_uJ = std::exchange(table.trauma_uJ, after_uJ);
     if (std::floor(after_uJ / kTraumaUnit_uJ) > std::floor(before_uJ / kTraumaUnit_uJ)) {
-        table.note("trauma", fmt::format(R"({{"total_uJ":{:.2f}}})", after_uJ));
+        table.note(EventKind::trauma, {{"total_uJ", after_uJ, 2}});
         table.say("The needle is dragging the tissue: turn it along its own curve.", true);
     }
 }
@@ -67,8 +67,7 @@ Next lay_run_bite(Table& table, const Bite& bite) {
     threads.open_run.push_back({static_cast<const BitePath&>(bite)});
     threads.open_run_warned = false;
     table.selected = threads.count() - 1;
-    table.note("run_bite",
-               fmt::format(R"({{"run":{},"bite":{}}})", threads.attempt.runs.size() + 1, threads.open_run.size()));
+    table.note(EventKind::run_bite, {{"run", threads.attempt.runs.size() + 1}, {"bite", threads.open_run.size()}});
     // A warning about the bite itself (through and through) stands.
     if (!table.warning || table.tick >= table.notice_until)
         table.say(fmt::format("Bite {} of the run is laid; its thread stays slack.", threads.open_run.size()));
@@ -96,8 +95,9 @@ Next pull_through(Table& table) {
         return {};
     }
     const Scenario& scenario = table.scenario();
-    table.note("driven", fmt::format(R"({{"host_deg":{:.2f},"graft_deg":{:.2f},"trauma_uJ":{:.3f}}})", bite->host_deg,
-                                     bite->graft_deg, table.bite.section()->trauma_uJ()));
+    table.note(EventKind::driven, {{"host_deg", bite->host_deg, 2},
+                                   {"graft_deg", bite->graft_deg, 2},
+                                   {"trauma_uJ", table.bite.section()->trauma_uJ(), 3}});
     if (bite->graft_depth_um >= scenario.graft.thickness_um || bite->host_depth_um >= scenario.eye.rim_thickness_um)
         table.say("This bite goes through into the chamber: a leak track of its own.", true);
     if (table.threads.running) return lay_run_bite(table, *bite);
@@ -111,7 +111,7 @@ Next heed(Table& table, BiteSide side, DriveEvent event) {
         case DriveEvent::entered_front:
             if (!shallow) break;
             ++table.endothelial_touches;
-            table.note("endothelial_touch");
+            table.note(EventKind::endothelial_touch);
             table.say("The chamber is flat: the donor rubs its endothelium. Refill it.", true);
             break;
         case DriveEvent::left_face:
@@ -126,10 +126,10 @@ Next heed(Table& table, BiteSide side, DriveEvent event) {
             break;
         case DriveEvent::through_back:
             table.say("Through the back: the needle is in the chamber. Back it out.", true);
-            table.note("through_back");
+            table.note(EventKind::through_back);
             if (!shallow) break;
             ++table.iris_caught;
-            table.note("iris_caught");
+            table.note(EventKind::iris_caught);
             table.say("The chamber is shallow: the needle has taken iris.", true);
             break;
         case DriveEvent::back_in_tissue:

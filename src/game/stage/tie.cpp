@@ -49,8 +49,9 @@ void work_slack_round(Table& table) {
     run.worked_mN = knot.loop_mN();
     table.pass_time(static_cast<int>(std::lround(kWorkRoundSeconds * kTicksPerSecond)) *
                     static_cast<int>(run.bites.size()));
-    table.note("slack_worked", fmt::format(R"({{"run":{},"bites":{},"tension_mN":{:.3f}}})",
-                                           table.threads.attempt.runs.size() + 1, run.bites.size(), *run.worked_mN));
+    table.note(EventKind::slack_worked, {{"run", table.threads.attempt.runs.size() + 1},
+                                         {"bites", run.bites.size()},
+                                         {"tension_mN", *run.worked_mN, 3}});
     table.say(has_aid(table.scenario(), "tension") ? fmt::format("Slack worked round at {:.0f} mN.", *run.worked_mN)
                                                    : "Slack worked round.");
 }
@@ -64,14 +65,14 @@ Next open_run_again(Table& table) {
     }
     shorten_weakest(table.scenario(), table.threads.open_run, knot.cut_mm());
     table.tying.reset();
-    table.note("run_opened");
+    table.note(EventKind::run_opened);
     table.say("The throws are taken off: the run lies open.");
     return Aim();
 }
 
 Next give_up(Table& table) {
     if (table.tying->run) return open_run_again(table);
-    table.lose_bite("abandoned", "The thread is pulled out; the bite is given up.");
+    table.lose_bite(EventKind::abandoned, "The thread is pulled out; the bite is given up.");
     return Aim();
 }
 
@@ -102,15 +103,14 @@ void draw_run(Table& table) {
     run.tension_mN = table.tying->knot.loop_mN();
 }
 
-Next lose(Table& table, const char* what, const char* bite_words, const char* run_words) {
+Next lose(Table& table, EventKind how, const char* bite_words, const char* run_words) {
     if (!table.tying->run) {
-        table.lose_bite(what, bite_words);
+        table.lose_bite(how, bite_words);
         return Aim();
     }
     LaidThreads& threads = table.threads;
     threads.remember();
-    table.note(what,
-               fmt::format(R"({{"run":{},"bites":{}}})", threads.attempt.runs.size() + 1, threads.open_run.size()));
+    table.note(how, {{"run", threads.attempt.runs.size() + 1}, {"bites", threads.open_run.size()}});
     table.say(run_words, true);
     threads.open_run.clear();
     table.tying.reset();
@@ -181,10 +181,11 @@ Next Tie::step(Table& table) {
     knot.step();
     table.tying->run ? draw_run(table) : draw_bite(table);
     if (knot.broken())
-        return lose(table, "thread_broke", "The thread has broken.", "The thread has broken: the whole run is lost.");
+        return lose(table, EventKind::thread_broke, "The thread has broken.",
+                    "The thread has broken: the whole run is lost.");
     if (knot.torn_out()) {
-        table.note("trauma");
-        return lose(table, "tore_out", "The thread has cut through the tissue and torn out.",
+        table.note(EventKind::trauma);
+        return lose(table, EventKind::tore_out, "The thread has cut through the tissue and torn out.",
                     "The thread has torn out of the tissue: the whole run is lost.");
     }
     if (knot.cut_mm() > 0.0) table.say("The thread is cutting into the tissue.", true);
