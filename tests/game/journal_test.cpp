@@ -95,7 +95,7 @@ TEST_CASE("journal: a run that was half laid when the machine died is laid and t
     options.journal = scenes::held_journal(file.path());
     options.resume_tick = journal.value().last_tick;
     scenes::RunTable again(level, scenes::Device::keyboard, options);
-    play_inputs(again.game, timed(journal.value().inputs), 0);
+    play_inputs(again.game, journal.value().inputs, 0);
     again.hand.wait(tick_before - again.game.session().tick());  // the hand goes on where it was
     REQUIRE(again.shot().bites.size() == 3);
     CHECK(again.shot().bites.back().slack);
@@ -196,7 +196,7 @@ TEST_CASE("journal: ticks that no attempt can have are left out, and what follow
     CHECK(journal.value().last_tick == 480);
     CHECK(journal.value().bites == 0);
     REQUIRE(journal.value().inputs.size() == 1);
-    CHECK(journal.value().inputs.front().first == 480);
+    CHECK(journal.value().inputs.front().tick == 480);
 }
 
 TEST_CASE("journal: one that two windows wrote into is read as far as it makes sense", "[game][journal][quick]") {

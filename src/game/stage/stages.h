@@ -1,8 +1,9 @@
 // The stages of an attempt, a file each: what a stage accepts, what it does in a tick, what it shows and says.
 //
-// A stage acts on the table and answers with the stage that comes next, or with none to stay. What it does not
-// mention it does as Still does. A new one: its source beside these, its lines here, its place in AnyStage, and a label
-// in Stage (snapshot.h) for a view that draws it apart from others.
+// A stage acts on the table and answers with the stage that comes next, or with none to stay. Each has a label and a
+// show(), which adds to Table::show: title, prompt, what wheel and pointer do, offers; what else it does not mention it
+// does as Still does. A new one: its source beside these, its lines here, its place in AnyStage, and a label in Stage
+// (snapshot.h) for those who must tell it from others.
 #pragma once
 
 #include <initializer_list>
@@ -23,7 +24,6 @@ struct Still {
     Next step(Table&);                     // a tick, before the donor has moved
     void select(Table& table, Point field) { table.select_near(field); }
     void ask(const Table&, WoundQuestion&) const {}  // more than the threads that are tied
-    void show(const Table&, Snapshot&) const {}      // after Table::show; title, prompt and offers are a stage's own
 };
 
 // Plane and entry of the next bite are set in the field; all that needs no needle is asked for here.
