@@ -1,13 +1,13 @@
 #!/usr/bin/env python3
-"""Makes src/report/colour_table.inc: the colour scale of the maps, our own work.
+"""Makes src/figure/colour_table.inc: the colour scale of the maps, our own work.
 
-    tools/colour_scale.py > src/report/colour_table.inc
+    tools/colour_scale.py > src/figure/colour_table.inc
 
 A smooth way through CIELAB (D65) from dark blue over slate and olive to pale yellow: lightness L* rises
 all the way, hue runs from blue to yellow, which red-green colour-blind people tell apart, and a* stays
 small. The way is then walked so that neighbouring bands are equally far apart by CIEDE2000 (Sharma, Wu,
 Dalal, Color Res Appl 2005;30:21-30): equal steps of the value look equally large. No existing scale's colours are used.
-tests/report/colour_scale_test.cpp holds the table against lightness, step and colour-blind sight.
+tests/figure/colour_scale_test.cpp holds the table against lightness, step and colour-blind sight.
 """
 import math
 

@@ -17,8 +17,7 @@ namespace {
 
 constexpr std::size_t kRingAngles = 96;                     // lights around a ring: its image bends nowhere sharper
 constexpr int kShadePoints = 33;                            // slopes for shading, across the donor
-constexpr int kMapPoints = 81;                              // axial map, across
-constexpr double kShadeReach_mm = 3.4, kMapReach_mm = 2.6;  // the map: inside the thread's entries
+constexpr double kShadeReach_mm = 3.4;
 
 // Closed polylines of the images, in the field's frame.
 std::vector<std::vector<Point>> ring_images(const AnteriorSurface& surface, Point pupil) {
@@ -45,20 +44,13 @@ SurfaceMap square_map(const AnteriorSurface& surface, int n, double reach, Value
     return map;
 }
 
-SurfaceMap axial_map(const AnteriorSurface& surface) {
-    return square_map(surface, kMapPoints, kMapReach_mm, [&](double x, double y) {
-        return static_cast<float>(axial_power_D(surface, std::hypot(x, y), std::atan2(y, x)));
-    });
-}
-
-void read_surface(LiveWound& wound, const AnteriorSurface& surface, Point pupil, bool map) {
+void read_surface(LiveWound& wound, const AnteriorSurface& surface, Point pupil) {
     wound.rings = ring_images(surface, pupil);
     wound.keratometry = read_keratometry(surface);
     wound.slope_x = square_map(surface, kShadePoints, kShadeReach_mm,
                                [&](double x, double y) { return static_cast<float>(surface.sample(x, y).slope_x); });
     wound.slope_y = square_map(surface, kShadePoints, kShadeReach_mm,
                                [&](double x, double y) { return static_cast<float>(surface.sample(x, y).slope_y); });
-    if (map) wound.axial_D = axial_map(surface);
 }
 
 void read_wound(LiveWound& wound, const Closure& closure) {
@@ -196,7 +188,7 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
     if (bites_in_eye(bites, runs) < kBitesThatHoldAChamber) {
         const EyeShape& shape = model_->wound().shape();
         const UndeformedFront front(model_->scenario().eye.anterior_radius_mm, 0.95 * shape.wound_radius);
-        read_surface(*wound, front, {pupil.x(), pupil.y()}, question.map);
+        read_surface(*wound, front, {pupil.x(), pupil.y()});
         wound->keratometry.reset();
         wound->reason = "fewer than three bites do not hold a filled chamber";
         return wound;
@@ -219,7 +211,7 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
         model_->wound(),
         model_->wound().donor_displacement(state.pressure, state.donor_edge(), prepared.paths(), state.tension, kOpticalHarmonics),
         pupil);
-    read_surface(*wound, front, {pupil.x(), pupil.y()}, question.map);
+    read_surface(*wound, front, {pupil.x(), pupil.y()});
     return wound;
 }
 
@@ -242,7 +234,7 @@ std::shared_ptr<const LiveWound> picture_of(const ClosureMeasures& measures, dou
         wound->gap_back_um.push_back(place.posterior_gape_um);
         wound->gap_front_um.push_back(place.gap_um);
     }
-    read_surface(*wound, *measures.front, pupil, true);
+    read_surface(*wound, *measures.front, pupil);
     return wound;
 }
 
@@ -264,6 +256,11 @@ std::shared_ptr<const Debrief> LiveSolver::debrief(const Attempt& attempt, int t
     if (debrief->drill && debrief->drill->before) debrief->posed = picture_of(*debrief->drill->before, pressure, pupil);
     if (debrief->drill && debrief->drill->after)
         debrief->answered = picture_of(*debrief->drill->after, pressure, pupil);
+    const Scorecard& card = debrief->card;
+    if (!card.converged()) return debrief;
+    const double radius_mm = map_radius_mm(model_->scenario(), attempt, card, Curvature::axial);
+    debrief->map = curvature_map(*card.attempt.front, Curvature::axial, radius_mm);
+    if (card.ideal) debrief->twin_map = curvature_map(*card.ideal->front, Curvature::axial, radius_mm);
     return debrief;
 }
 

@@ -20,7 +20,7 @@ struct WoundQuestion {
     std::vector<Bite> bites;      // in tying order; the last may still be drawn to its tension
     std::vector<Run> runs;        // tied after the bites; of the last the knot may still be drawn
     double pressure_mmHg = 0.0;   // 0: left at tying pressure
-    bool map = false;             // axial map too (ring check, debrief)
+    bool map = false;             // at the ring check; nothing is worked out for it any more
 };
 
 class LiveSolver {

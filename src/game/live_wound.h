@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "figure/curvature_map.h"
 #include "files/attempt.h"
 #include "hand/needle.h"
 #include "optics/keratometry.h"
@@ -41,7 +42,6 @@ struct LiveWound {
     // Reflected rings of the ring light, inmost first: closed polylines of their images on the cornea.
     std::vector<std::vector<Point>> rings;
     SurfaceMap slope_x, slope_y;  // of the front, for shading
-    SurfaceMap axial_D;           // axial power, for ring check and debrief
 };
 
 // Everything after the last knot.
@@ -51,6 +51,7 @@ struct Debrief {
     std::string advice;              // one sentence from the largest share
     std::optional<DrillVerdict> drill;  // of a drill: passed or not, and why, whether the wound holds or not
     std::shared_ptr<const LiveWound> wound, twin;  // attempt's and ideal twin's, chamber filled
+    std::optional<CurvatureMap> map, twin_map;  // axial power; empty where there is no closure
     std::shared_ptr<const LiveWound> posed, answered;  // of a question drill: as posed, and as answered
 };
 

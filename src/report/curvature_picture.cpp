@@ -2,40 +2,18 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include <fmt/format.h>
 
-#include "base/units.h"
-#include "optics/maps.h"
-#include "report/colour_scale.h"
-#include "report/contours.h"
+#include "figure/colour_scale.h"
+#include "figure/contours.h"
 #include "report/eye_frame.h"
 #include "report/words.h"
-#include "score/bites_in_order.h"
-#include "score/ideal_twin.h"
 
 namespace graftwright {
 namespace {
 
-constexpr std::size_t kAcross = 65;
-constexpr double kWidestMap_mm = 2.5, kNarrowestMap_mm = 1.6;  // the keratometer's ring has to fit
-// Some widths of a thread's force (0.15 mm): where the front of an even closure is still smooth.
-constexpr double kAxialClear_mm = 0.4, kTangentialClear_mm = 0.75;
-
-ValueGrid table_of(const AnteriorSurface& surface, Curvature kind, double radius_mm) {
-    const PowerMap map = square_power_map(surface, radius_mm, kAcross);
-    ValueGrid grid{kAcross, kAcross, {}};
-    for (const MapPoint& point : map.points) {
-        const std::optional<double>& value = kind == Curvature::axial ? point.axial_D : point.tangential_D;
-        // Beyond the circle, which hides them: the rim's own value, so that lines run straight out.
-        const double angle = std::atan2(point.y_mm, point.x_mm);
-        grid.values.push_back(value                      ? *value
-                              : kind == Curvature::axial ? axial_power_D(surface, radius_mm, angle)
-                                                         : tangential_power_D(surface, radius_mm, angle));
-    }
-    return grid;
-}
+std::string hex(Rgb colour) { return fmt::format("#{:02x}{:02x}{:02x}", colour.r, colour.g, colour.b); }
 
 // Writes numbers onto lines, each as far as it can be from those before it.
 class LineLabels {
@@ -77,23 +55,20 @@ struct LevelLine {
 };
 
 // Fills the bands, lowest first; returns the lines between them.
-std::vector<LevelLine> draw_bands(SvgCanvas& canvas, const EyeFrame& frame, const ValueGrid& grid) {
-    const auto [low, high] = std::minmax_element(grid.values.begin(), grid.values.end());
-    canvas.circle(frame.centre, frame.radius_px, band_colour(dioptre_band(*low)), {kInk, 0.0, ""});
+std::vector<LevelLine> draw_bands(SvgCanvas& canvas, const EyeFrame& frame, const CurvatureMap& map) {
+    const auto [low, high] = std::minmax_element(map.value_D.begin(), map.value_D.end());
+    canvas.circle(frame.centre, frame.radius_px, hex(band_colour(dioptre_band(*low))), {kInk, 0.0, ""});
     std::vector<LevelLine> lines;
-    const double step = 2 * frame.radius_mm / static_cast<double>(grid.columns - 1);
     for (int band = dioptre_band(*low) + 1; band <= dioptre_band(*high); ++band) {
         LevelLine line;
-        line.level_D = kScaleLow_D + kScaleStep_D * (band - 1);
-        for (const auto& loop : loops_at_level(grid, line.level_D)) {
+        line.level_D = kAbsoluteScale.low_D + kAbsoluteScale.step_D * (band - 1);
+        for (const auto& loop : loops_at_level(map, line.level_D)) {
             std::vector<CanvasPoint> points;
-            for (const GridPoint& p : loop) {
-                points.push_back(frame.at(p.column * step - frame.radius_mm, p.row * step - frame.radius_mm));
-            }
+            for (const Point& mm : loop) points.push_back(frame.at(mm.x, mm.y));
             line.loops.push_back(std::move(points));
         }
         const bool fifth = std::abs(std::remainder(line.level_D, 5.0)) < 1e-9;
-        canvas.loops(line.loops, band_colour(band), {kInk, fifth ? 1.6 : 0.7, ""});
+        canvas.loops(line.loops, hex(band_colour(band)), {kInk, fifth ? 1.6 : 0.7, ""});
         lines.push_back(std::move(line));
     }
     return lines;
@@ -105,10 +80,10 @@ void draw_scale(SvgCanvas& canvas, const EyeFrame& frame) {
     canvas.text({x + width / 2, bottom - 2 * frame.radius_px - 8}, "D",
                 {12.5, Lettering::Anchor::middle, true, kInk, false});
     for (int band = 0; band < kScaleBands; ++band) {
-        canvas.rectangle({x, bottom - step * (band + 1)}, width, step, band_colour(band), {kInk, 0.5, ""});
+        canvas.rectangle({x, bottom - step * (band + 1)}, width, step, hex(band_colour(band)), {kInk, 0.5, ""});
         if (band == 0 || (band - 1) % 2 != 0) continue;
         canvas.text({x + width + 4, bottom - step * band + 4},
-                    fmt::format("{:g}", kScaleLow_D + kScaleStep_D * (band - 1)),
+                    fmt::format("{:g}", kAbsoluteScale.low_D + kAbsoluteScale.step_D * (band - 1)),
                     {11.5, Lettering::Anchor::start, false, kInk, false});
     }
 }
@@ -125,23 +100,6 @@ void draw_meridians(SvgCanvas& canvas, const EyeFrame& frame, const Keratometry&
 
 }  // namespace
 
-double map_radius_mm(const Case& what, Curvature kind) {
-    const Eye& eye = what.scenario.eye;
-    const double R = eye.anterior_radius_mm;
-    const double clear_mm = kind == Curvature::axial ? kAxialClear_mm : kTangentialClear_mm;
-    double longest_mm = kTwinBite_mm;
-    for (const OrderedBite& bite : bites_in_order(what.attempt)) longest_mm = std::max(longest_mm, bite.graft_bite_mm);
-    const double entry = R * std::sin(std::asin(0.5 * eye.bed_diameter_mm / R) - longest_mm / R);
-    const double shift = std::hypot(eye.bed_shift_mm[0], eye.bed_shift_mm[1]);
-    double radius = std::clamp(entry - clear_mm - shift, kNarrowestMap_mm, kWidestMap_mm);
-    for (const Whose whose : {Whose::attempt, Whose::ideal}) {
-        if (const ClosureMeasures* measures = measures_of(what, whose)) {
-            radius = std::min(radius, measures->front->radius_covered());
-        }
-    }
-    return radius;
-}
-
 Picture curvature_picture(const Case& what, Whose whose, Curvature kind) {
     const bool axial = kind == Curvature::axial;
     const std::string name =
@@ -151,8 +109,8 @@ Picture curvature_picture(const Case& what, Whose whose, Curvature kind) {
     if (measures == nullptr) return empty_panel(name, title, why_nothing(what, whose));
 
     EyeFrame frame;
-    frame.radius_mm = map_radius_mm(what, kind);
-    const ValueGrid grid = table_of(*measures->front, kind, frame.radius_mm);
+    frame.radius_mm = map_radius_mm(what.scenario, what.attempt, what.card, kind);
+    const CurvatureMap map = curvature_map(*measures->front, kind, frame.radius_mm);
     const Keratometry& k = *measures->keratometry;
     const std::string readings =
         fmt::format("steep {:.2f} D at {} (solid), flat {:.2f} D at {} (dashed)", k.steep_D,
@@ -163,10 +121,10 @@ Picture curvature_picture(const Case& what, Whose whose, Curvature kind) {
     SvgCanvas& canvas = picture.canvas;
     canvas.text({10, 39},
                 fmt::format("{}, examiner's view; central {:.1f} mm, steps of {:g} D", word_of(what.scenario.eye.side),
-                            2 * frame.radius_mm, kScaleStep_D),
+                            2 * frame.radius_mm, kAbsoluteScale.step_D),
                 {12.0, Lettering::Anchor::start, false, kSoftInk, false});
     canvas.begin_clip(name + "-clip", frame.centre, frame.radius_px);
-    const std::vector<LevelLine> lines = draw_bands(canvas, frame, grid);
+    const std::vector<LevelLine> lines = draw_bands(canvas, frame, map);
     draw_meridians(canvas, frame, k);
     // Words last, over all lines.
     LineLabels labels(canvas, frame);

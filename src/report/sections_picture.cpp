@@ -9,10 +9,9 @@
 #include <fmt/format.h>
 
 #include "base/units.h"
-#include "closure/bite_path.h"
+#include "figure/bite_section.h"
 #include "report/words.h"
 #include "score/bite_words.h"
-#include "score/even_pattern.h"
 
 namespace graftwright {
 namespace {
@@ -38,17 +37,10 @@ struct Cells {
     double depth_mm = 0.0;     // below it
 };
 
-// The wound at a bite, mm; nil where there is no closure.
-struct Wound {
-    double step = 0, gape = 0;
-};
-Wound wound_at(const Case& what, double deg) {
+// As solved; as laid where there is no closure.
+WoundAtBite wound_of(const Case& what, const OrderedBite& bite) {
     const ClosureMeasures* measures = measures_of(what, Whose::attempt);
-    if (measures == nullptr || measures->profile.empty()) return {};
-    const auto nearest = std::min_element(
-        measures->profile.begin(), measures->profile.end(),
-        [&](const SealPlace& a, const SealPlace& b) { return apart_deg(a.deg, deg) < apart_deg(b.deg, deg); });
-    return {mm_from_um(nearest->step_um), mm_from_um(nearest->posterior_gape_um)};
+    return measures == nullptr ? WoundAtBite{} : wound_at(measures->profile, bite.host_deg);
 }
 
 std::size_t rows_of(std::size_t bites, std::size_t columns) { return (bites + columns - 1) / columns; }
@@ -67,7 +59,7 @@ Cells cells_for(const Case& what, const std::vector<OrderedBite>& bites) {
     const double host = mm_from_um(what.scenario.eye.rim_thickness_um);
     cells.depth_mm = donor;
     for (const OrderedBite& bite : bites) {
-        const double step = wound_at(what, bite.host_deg).step;
+        const double step = wound_of(what, bite).step;
         cells.headroom_mm = std::max(cells.headroom_mm, step);
         cells.depth_mm = std::max(cells.depth_mm, host - step);
     }
@@ -79,60 +71,29 @@ Cells cells_for(const Case& what, const std::vector<OrderedBite>& bites) {
     return cells;
 }
 
-class Section {
-  public:
-    Section(SvgCanvas& canvas, const Case& what, const Cells& cells, CanvasPoint wound_front)
-        : canvas_(canvas), what_(what), cells_(cells), origin_(wound_front) {}
-
-    void draw(const OrderedBite& bite, const Wound& wound) {
-        const double donor = mm_from_um(what_.scenario.graft.thickness_um);
-        const double host = mm_from_um(what_.scenario.eye.rim_thickness_um);
-        const double half = cells_.half_mm;
-        canvas_.polygon({at(-half, 0), at(0, 0), at(0, donor), at(-half, donor)}, kDonorTissue, {kInk, 1.0, ""});
-        canvas_.polygon(
-            {at(half, -wound.step), at(0, -wound.step), at(wound.gape, host - wound.step), at(half, host - wound.step)},
-            kHostTissue, {kInk, 1.0, ""});
-        for (const double share : {kShallowest.value, kDeepest.value}) {
-            canvas_.line(at(-half, share * donor), at(0, share * donor), {kSoftInk, 0.7, "3 3"});
-            canvas_.line(at(0, share * host - wound.step), at(half, share * host - wound.step), {kSoftInk, 0.7, "3 3"});
-        }
-        draw_thread(bite, wound);
+// `wound_front`: where the wound meets the donor's front.
+void draw_section(SvgCanvas& canvas, const Cells& cells, CanvasPoint wound_front, const BiteSection& cut,
+                  const OrderedBite& bite) {
+    constexpr double kLeavesCut = 3.4;  // px
+    const auto at = [&](Point mm) {
+        return CanvasPoint{wound_front.x + mm.x * cells.px_per_mm, wound_front.y - mm.y * cells.px_per_mm};
+    };
+    const auto all = [&](const std::vector<Point>& line) {
+        std::vector<CanvasPoint> points;
+        for (const Point& mm : line) points.push_back(at(mm));
+        return points;
+    };
+    canvas.polygon(all(cut.donor), kDonorTissue, {kInk, 1.0, ""});
+    canvas.polygon(all(cut.host), kHostTissue, {kInk, 1.0, ""});
+    for (const BiteSection::Line& depth : cut.taught) canvas.line(at(depth.from), at(depth.to), {kSoftInk, 0.7, "3 3"});
+    const SvgPen thread{kAttemptInk, 2.2, bite.removed ? "3 3" : ""};
+    canvas.polyline(all(cut.thread), thread);
+    canvas.polyline(all(cut.strand), thread);
+    if (!cut.strand.empty()) return;
+    for (const Point end : {cut.thread.front(), cut.thread.back()}) {
+        canvas.circle(at(end), kLeavesCut, kPaper, {kAttemptInk, 1.8, ""});
     }
-
-  private:
-    [[nodiscard]] CanvasPoint at(double x_mm, double depth_mm) const {
-        return {origin_.x + x_mm * cells_.px_per_mm, origin_.y + depth_mm * cells_.px_per_mm};
-    }
-    void draw_thread(const OrderedBite& bite, const Wound& wound) {
-        constexpr int kSpans = 12;
-        std::vector<CanvasPoint> way;
-        for (const SectionPoint& p : needle_section(bite.graft_bite_mm, mm_from_um(bite.graft_depth_um),
-                                                    rad_from_deg(bite.graft_entry_deg), kSpans)) {
-            way.push_back(at(-bite.graft_bite_mm * (1 - p.along), p.depth));
-        }
-        auto host =
-            needle_section(bite.host_bite_mm, mm_from_um(bite.host_depth_um), rad_from_deg(bite.host_exit_deg), kSpans);
-        std::reverse(host.begin(), host.end());
-        for (const SectionPoint& p : host) way.push_back(at(bite.host_bite_mm * (1 - p.along), p.depth - wound.step));
-        const std::string dash = bite.removed ? "3 3" : "";
-        canvas_.polyline(way, {kAttemptInk, 2.2, dash});
-        if (bite.run) {
-            // On the surface a running thread leaves the cut: to its neighbours on either side.
-            for (const CanvasPoint end : {way.front(), way.back()}) {
-                canvas_.circle(end, kLeavesCut, kPaper, {kAttemptInk, 1.8, ""});
-            }
-            return;
-        }
-        canvas_.polyline({way.front(), at(0, 0), at(0, -wound.step), way.back()}, {kAttemptInk, 2.2, dash});
-    }
-
-    static constexpr double kLeavesCut = 3.4;  // px
-
-    SvgCanvas& canvas_;
-    const Case& what_;
-    const Cells& cells_;
-    CanvasPoint origin_;
-};
+}
 
 void draw_cell(SvgCanvas& canvas, const Case& what, const Cells& cells, const OrderedBite& bite, std::size_t b,
                CanvasPoint corner) {
@@ -158,7 +119,8 @@ void draw_cell(SvgCanvas& canvas, const Case& what, const Cells& cells, const Or
                                 : place_words(bite.host_deg),
                 {kWords, Lettering::Anchor::end, false, kSoftInk, false});
     const double front = corner.y + line + 7 + cells.headroom_mm * cells.px_per_mm;
-    Section(canvas, what, cells, {corner.x + cells.width / 2, front}).draw(bite, wound_at(what, bite.host_deg));
+    draw_section(canvas, cells, {corner.x + cells.width / 2, front},
+                 bite_section(what.scenario, bite, wound_of(what, bite), cells.half_mm), bite);
     if (!cells.depths) return;
     const double below = corner.y + cells.height - 7;
     const auto depth = [&](double share, const char* shallow, const char* deep) {

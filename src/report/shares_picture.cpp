@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "figure/double_angle.h"
+#include "figure/words.h"
 #include "report/closure_pictures.h"
 #include "report/words.h"
 #include "score/bite_words.h"
@@ -16,35 +18,25 @@ constexpr double kRadius = 128.0;  // px
 constexpr std::size_t kMostNumbered = 8;
 constexpr double kLeastNumbered = 0.07;  // of the scale: a shorter arrow is hardly one
 
-struct VectorScale {
-    double most_D = 1, step_D = 0.5;
-    // Length = dioptres of cylinder, direction = twice the steep axis.
-    [[nodiscard]] CanvasPoint at(double J0_D, double J45_D) const {
-        const double unit = kRadius / most_D;
-        return {kCentre.x + 2 * J0_D * unit, kCentre.y - 2 * J45_D * unit};
-    }
-};
-
-VectorScale scale_for(double most_D) {
-    for (const double step : {0.1, 0.2, 0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0}) {
-        if (most_D <= 4 * step) return {4 * step, step};
-    }
-    return {most_D, most_D / 4};
+// An arrow's tip on the paper.
+CanvasPoint at(const DoubleAngle& plot, Point tip) {
+    const double unit = kRadius / plot.full_D;
+    return {kCentre.x + tip.x * unit, kCentre.y - tip.y * unit};
 }
 
-void draw_grid(SvgCanvas& canvas, const VectorScale& scale) {
-    for (int ring = 1; ring <= 4; ++ring) {
-        canvas.circle(kCentre, kRadius * ring / 4, "none", {kFaintInk, 1.0, ""});
+void draw_grid(SvgCanvas& canvas, const DoubleAngle& plot) {
+    for (int ring = 1; ring <= DoubleAngle::kRings; ++ring) {
+        canvas.circle(kCentre, kRadius * ring / DoubleAngle::kRings, "none", {kFaintInk, 1.0, ""});
     }
-    for (const int axis_deg : {0, 45, 90, 135}) {
+    for (const int axis_deg : DoubleAngle::kAxes_deg) {
         canvas.line(kCentre, around(kCentre, kRadius, 2 * axis_deg), {kFaintInk, 1.0, ""});
-        const CanvasPoint at = around(kCentre, kRadius + 18, 2 * axis_deg);
-        canvas.text({at.x, at.y + 4}, fmt::format("{}°", axis_deg),
+        const CanvasPoint name = around(kCentre, kRadius + 18, 2 * axis_deg);
+        canvas.text({name.x, name.y + 4}, fmt::format("{}°", axis_deg),
                     {12.0, Lettering::Anchor::middle, true, kInk, false});
     }
-    for (int ring = 1; ring <= 4; ++ring) {
-        const CanvasPoint at = around(kCentre, kRadius * ring / 4, 315);
-        canvas.text({at.x, at.y + 4}, fmt::format("{:g} D", scale.step_D * ring),
+    for (int ring = 1; ring <= DoubleAngle::kRings; ++ring) {
+        const CanvasPoint name = around(kCentre, kRadius * ring / DoubleAngle::kRings, 315);
+        canvas.text({name.x, name.y + 4}, fmt::format("{:g} D", plot.step_D * ring),
                     {11.5, Lettering::Anchor::middle, false, kSoftInk, true});
     }
 }
@@ -73,28 +65,14 @@ class TipWords {
     std::vector<CanvasPoint> taken_;
 };
 
-double largest_D(const Case& what) {
-    double most = what.card.attempt.keratometry->cylinder_D;
-    if (what.card.ideal) most = std::max(most, what.card.ideal->keratometry->cylinder_D);
-    for (const auto& share : what.card.shares) most = std::max(most, share ? share->share_D : 0.0);
-    return most;
-}
-
-void draw_shares(SvgCanvas& canvas, const Case& what, const VectorScale& scale, TipWords& words) {
-    std::vector<std::size_t> order;
-    for (std::size_t b = 0; b < what.card.shares.size(); ++b) {
-        if (what.card.shares[b]) order.push_back(b);
-    }
-    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        return what.card.shares[a]->share_D > what.card.shares[b]->share_D;
-    });
-    for (std::size_t rank = 0; rank < order.size(); ++rank) {
-        const BiteShare& share = *what.card.shares[order[rank]];
-        const CanvasPoint tip = scale.at(share.delta.J0_D, share.delta.J45_D);
+void draw_shares(SvgCanvas& canvas, const DoubleAngle& plot, TipWords& words) {
+    for (std::size_t rank = 0; rank < plot.arrows.size(); ++rank) {
+        const DoubleAngle::Arrow& arrow = plot.arrows[rank];
+        const CanvasPoint tip = at(plot, arrow.tip);
         canvas.arrow(kCentre, tip, {kAttemptInk, rank == 0 ? 3.0 : 1.8, ""}, 10);
         // Short ones crowd around the middle: they keep their arrow, the table has their numbers.
-        if (rank < kMostNumbered && share.share_D > kLeastNumbered * scale.most_D) {
-            words.write(canvas, tip, fmt::format("{}", order[rank] + 1),
+        if (rank < kMostNumbered && arrow.size_D > kLeastNumbered * plot.full_D) {
+            words.write(canvas, tip, fmt::format("{}", arrow.bite + 1),
                         {12.5, Lettering::Anchor::middle, true, kAttemptInk, true});
         }
     }
@@ -106,10 +84,8 @@ Picture shares_picture(const Case& what) {
     const std::string name = "bite-shares", title = "Whose fault: share of each bite";
     if (measures_of(what, Whose::attempt) == nullptr)
         return empty_panel(name, title, why_nothing(what, Whose::attempt));
-    const bool shared = std::any_of(what.card.shares.begin(), what.card.shares.end(),
-                                    [](const auto& share) { return share.has_value(); });
-    if (!shared) return empty_panel(name, title, "The shares were not asked for (--no-shares).");
-    const VectorScale scale = scale_for(largest_D(what));
+    const std::optional<DoubleAngle> plot = double_angle(what.card, SumOfShares::left_out);
+    if (!plot) return empty_panel(name, title, "The shares were not asked for (--no-shares).");
     const Keratometry& k = *what.card.attempt.keratometry;
     Picture picture =
         panel(name, title,
@@ -122,31 +98,24 @@ Picture shares_picture(const Case& what) {
     std::string runs = run_numbers(bites);
     if (what.attempt.runs.size() == 1) runs = "bites " + runs;  // of two there is no room for the word
     canvas.text({10, 55}, runs, {12.0, Lettering::Anchor::start, false, kSoftInk, false});
-    draw_grid(canvas, scale);
+    draw_grid(canvas, *plot);
     TipWords words;
-    const CanvasPoint closure = scale.at(k.power.J0_D, k.power.J45_D);
+    const CanvasPoint closure = at(*plot, plot->attempt);
     canvas.line(kCentre, closure, {kInk, 1.4, "2 3"});
-    draw_shares(canvas, what, scale, words);
+    draw_shares(canvas, *plot, words);
     canvas.rectangle({closure.x - 5.5, closure.y - 5.5}, 11, 11, kInk, {kPaper, 1.0, ""});
     words.write(canvas, closure, "all", {12.5, Lettering::Anchor::middle, true, kInk, true});
-    if (what.card.ideal) {
-        const PowerVector& ideal = what.card.ideal->keratometry->power;
-        const CanvasPoint at = scale.at(ideal.J0_D, ideal.J45_D);
-        canvas.circle(at, 5.5, kPaper, {kIdealInk, 2.4, ""});
-    }
+    if (plot->ideal) canvas.circle(at(*plot, *plot->ideal), 5.5, kPaper, {kIdealInk, 2.4, ""});
     const Lettering caption{12.0, Lettering::Anchor::start, false, kInk, false};
     canvas.text({10, 377},
                 fmt::format("“all”: the closure, {:.2f} D steep at {}; circle: ideal twin", k.cylinder_D,
                             whole_axis_deg(k.steep_axis_deg)),
                 caption);
-    const auto share_D = [&](const auto& share) { return share ? share->share_D : -1.0; };
-    const auto largest = std::max_element(what.card.shares.begin(), what.card.shares.end(),
-                                          [&](const auto& a, const auto& b) { return share_D(a) < share_D(b); });
+    const DoubleAngle::Arrow& largest = plot->arrows.front();
     canvas.text({10, 394},
-                runs.empty() || share_D(*largest) <= kLeastNumbered * scale.most_D
+                runs.empty() || largest.size_D <= kLeastNumbered * plot->full_D
                     ? "arrow n: what bite n adds, against its ideal twin"
-                    : fmt::format("arrow n: what bite n adds; thickest: {}",
-                                  bite_name(bites, static_cast<std::size_t>(largest - what.card.shares.begin()))),
+                    : fmt::format("arrow n: what bite n adds; thickest: {}", bite_name(bites, largest.bite)),
                 caption);
     if (what.card.interactions) {
         canvas.text({10, 411},

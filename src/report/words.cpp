@@ -1,11 +1,8 @@
 #include "report/words.h"
 
-#include <cmath>
-
 #include <fmt/format.h>
 
 #include "closure/wound_model.h"
-#include "optics/power_vector.h"
 
 namespace graftwright {
 
@@ -25,11 +22,7 @@ std::string subject_of(const Case& what) {
     return subject + fmt::format(" — Graftwright {}", GRAFTWRIGHT_VERSION);
 }
 
-const char* word_of(Side side) { return side == Side::right ? "right eye" : "left eye"; }
-
 const char* word_of(Whose whose) { return whose == Whose::attempt ? "attempt" : "ideal twin"; }
-
-std::string whole_axis_deg(double deg) { return fmt::format("{}°", std::lround(axis_in_half_turn_deg(deg)) % 180); }
 
 Picture empty_panel(std::string name, std::string title, const std::string& reason) {
     Picture picture = panel(std::move(name), std::move(title), reason);

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "base/words.h"
+#include "figure/words.h"
 #include "report/case.h"
 #include "report/picture.h"
 
@@ -13,11 +14,8 @@ namespace graftwright {
 [[nodiscard]] std::string program_and_model(const Case& what);
 // "Sixteen single bites — trainee": whose closure it is, for the foot of a single picture.
 [[nodiscard]] std::string subject_of(const Case& what);
-[[nodiscard]] const char* word_of(Side side);
 // "attempt" or "ideal twin".
 [[nodiscard]] const char* word_of(Whose whose);
-// An axis in whole degrees, [0, 180).
-[[nodiscard]] std::string whole_axis_deg(double deg);
 
 // A panel that says why there is nothing to see.
 [[nodiscard]] Picture empty_panel(std::string name, std::string title, const std::string& reason);

@@ -1,77 +1,13 @@
-// Lines of equal value, words and numbers, where a slip would draw a wrong picture.
-#include <cmath>
+// Words and numbers, where a slip would draw a wrong picture.
 #include <string>
 
 #include <catch2/catch.hpp>
 
-#include "base/units.h"
-#include "report/contours.h"
 #include "report/html.h"
 #include "report/svg.h"
 #include "report/words.h"
 
 using namespace graftwright;
-using Catch::Matchers::WithinAbs;
-using Catch::Matchers::WithinRel;
-
-namespace {
-
-ValueGrid grid_of(std::size_t across, double (*value)(double, double)) {
-    ValueGrid grid{across, across, {}};
-    for (std::size_t row = 0; row < across; ++row) {
-        for (std::size_t column = 0; column < across; ++column) {
-            const double half = 0.5 * static_cast<double>(across - 1);
-            grid.values.push_back(value(static_cast<double>(column) / half - 1, static_cast<double>(row) / half - 1));
-        }
-    }
-    return grid;
-}
-
-// Twice the area enclosed, signed, in steps of the table.
-double area_of(const std::vector<GridPoint>& loop) {
-    double sum = 0;
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-        const GridPoint &a = loop[i], &b = loop[(i + 1) % loop.size()];
-        sum += a.column * b.row - b.column * a.row;
-    }
-    return 0.5 * sum;
-}
-
-}  // namespace
-
-TEST_CASE("contours: a cone's level is one circle of the right place and size", "[report]") {
-    const ValueGrid grid = grid_of(81, [](double x, double y) { return 1 - std::hypot(x, y); });
-    const auto loops = loops_at_level(grid, 0.5);
-    REQUIRE(loops.size() == 1);
-    for (const GridPoint& p : loops.front()) {
-        // Linear interpolation between places 1/40 apart: h²/8r of the circle of radius a half, in steps 40.
-        CHECK_THAT(std::hypot(p.column - 40, p.row - 40), WithinAbs(20, 0.01));
-    }
-    CHECK_THAT(std::abs(area_of(loops.front())), WithinRel(kPi * 400, 2e-3));
-}
-
-TEST_CASE("contours: a hole in a hill turns the other way round than its rim", "[report]") {
-    const ValueGrid grid = grid_of(61, [](double x, double y) {
-        const double r = std::hypot(x, y);
-        return r * (1 - r);
-    });
-    const auto loops = loops_at_level(grid, 0.2);
-    REQUIRE(loops.size() == 2);
-    CHECK(area_of(loops[0]) * area_of(loops[1]) < 0);
-}
-
-TEST_CASE("contours: a saddle's four corners make loops that close and never cross", "[report]") {
-    const ValueGrid grid{2, 2, {1, 0, 0, 1}};
-    CHECK(loops_at_level(grid, 0.25).size() == 1);  // joined: the mean is above
-    CHECK(loops_at_level(grid, 0.75).size() == 2);  // parted: below
-}
-
-TEST_CASE("contours: a level above all is nowhere, one below all is the table's rim", "[report]") {
-    const ValueGrid grid = grid_of(11, [](double x, double y) { return x + y; });
-    CHECK(loops_at_level(grid, 3).empty());
-    REQUIRE(loops_at_level(grid, -3).size() == 1);
-    CHECK_THAT(std::abs(area_of(loops_at_level(grid, -3).front())), WithinRel(100.0, 0.01));
-}
 
 TEST_CASE("words: what XML and HTML would misread is escaped, what they cannot hold is replaced", "[report]") {
     CHECK(escaped("<script>\"&'") == "&lt;script&gt;&quot;&amp;&#39;");

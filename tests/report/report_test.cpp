@@ -283,10 +283,10 @@ TEST_CASE("report: what is no SVG is refused by name, not drawn", "[report]") {
 
 TEST_CASE("report: maps end before the threads' entries and never inside the keratometer's ring", "[report]") {
     Scored s = six();
-    CHECK(map_radius_mm(s.as_case(), Curvature::axial) < 2.5);
-    CHECK(map_radius_mm(s.as_case(), Curvature::tangential) < map_radius_mm(s.as_case(), Curvature::axial));
+    CHECK(map_radius_mm(s.scenario, s.attempt, s.card, Curvature::axial) < 2.5);
+    CHECK(map_radius_mm(s.scenario, s.attempt, s.card, Curvature::tangential) < map_radius_mm(s.scenario, s.attempt, s.card, Curvature::axial));
     s.attempt.bites[2].graft_bite_mm = 3.0;
-    CHECK(map_radius_mm(s.as_case(), Curvature::axial) == 1.6);
+    CHECK(map_radius_mm(s.scenario, s.attempt, s.card, Curvature::axial) == 1.6);
 }
 
 TEST_CASE("report: the same score gives the same bytes", "[report]") {
@@ -308,7 +308,7 @@ TEST_CASE("report: bites of a running thread have their rows, sections and numbe
     CHECK_THAT(picture_svg(s.as_case(), PictureKind::leak), Contains(">its knot<"));
     CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains(">bites 9–16: run 1<"));
     CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains("thickest: bite 2<"));
-    CHECK(map_radius_mm(s.as_case(), Curvature::axial) < 2.5);
+    CHECK(map_radius_mm(s.scenario, s.attempt, s.card, Curvature::axial) < 2.5);
     require_cautions(html);
 }
 
@@ -325,7 +325,7 @@ TEST_CASE("report: a running thread alone has a whole report, and the longest bi
     }
     CHECK_THAT(picture_svg(s.as_case(), PictureKind::shares), Contains("thickest: bite 9 (run 1, bite 9)"));
     s.attempt.runs[0].bites[2].graft_bite_mm = 3.0;
-    CHECK(map_radius_mm(s.as_case(), Curvature::axial) == 1.6);
+    CHECK(map_radius_mm(s.scenario, s.attempt, s.card, Curvature::axial) == 1.6);
 }
 
 TEST_CASE("report: numbers of crossing threads do not stand on each other", "[report][runs][slow]") {

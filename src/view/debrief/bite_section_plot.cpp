@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "base/units.h"
+#include "figure/bite_section.h"
 #include "score/bite_metrics.h"
 #include "score/bite_words.h"
 #include "view/debrief/plots.h"
@@ -28,32 +29,34 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
     const double scale =
         std::min(place.width / (2.0 * kReach_mm), (place.height - kHeadRoom - kFootRoom) / std::max(donor, host));
     const Point wound{place.x + place.width / 2.0, place.y + kHeadRoom};
-    const auto at = [&](double x, double y) { return Point{wound.x + scale * x, wound.y - scale * y}; };
-    const auto slab = [&](double from, double to, double thickness, Tone colour) {
-        const Point corner = at(from, 0.0);
-        pen.box({corner.x, corner.y, scale * (to - from), scale * thickness}, ink(colour));
+    const auto at = [&](Point mm) { return Point{wound.x + scale * mm.x, wound.y - scale * mm.y}; };
+    const BiteSection cut = bite_section(scenario, bite, {}, kReach_mm);
+    const auto slab = [&](Point corner_mm, Point opposite_mm, ImU32 colour) {
+        const Point corner = at(corner_mm), opposite = at(opposite_mm);
+        pen.box({corner.x, corner.y, opposite.x - corner.x, opposite.y - corner.y}, colour);
     };
-    slab(-kReach_mm, 0.0, donor, kDonorTissue);
-    slab(0.0, kReach_mm, host, kHostTissue);
-    pen.line(at(0.0, 0.0), at(0.0, -std::max(donor, host)), ink(tone::background), 2.0);
-    // The depth that is taught, on either side of the wound.
-    for (const auto& [from, to, thickness] : {std::array{-kReach_mm, 0.0, donor}, {0.0, kReach_mm, host}}) {
-        const Point top = at(from, -kShallowest.value * thickness), low = at(to, -kDeepest.value * thickness);
-        pen.box({top.x, top.y, low.x - top.x, low.y - top.y}, ink(tone::accent, 0.24F));
-    }
+    slab(cut.donor[0], cut.donor[2], ink(kDonorTissue));
+    slab(cut.host[1], cut.host[3], ink(kHostTissue));
+    const Point bottom{0.0, -std::max(donor, host)};
+    pen.line(at({0.0, 0.0}), at(bottom), ink(tone::background), 2.0);
+    for (const std::size_t side : {0U, 1U})
+        slab(cut.taught[side].from, cut.taught[side + 2].to, ink(tone::accent, 0.24F));
     const bool through = std::find(metrics.flags.begin(), metrics.flags.end(), "enters-chamber") != metrics.flags.end();
-    std::vector<Point> way;
-    for (const Point& mm : bite_section(bite)) way.push_back(at(mm.x, mm.y));
+    const auto line = [&](const std::vector<Point>& line_mm) {
+        std::vector<Point> points;
+        for (const Point& mm : line_mm) points.push_back(at(mm));
+        return points;
+    };
     const ImU32 thread = bite.removed ? ink(tone::quiet, 0.5F) : through ? ink(tone::warning) : ink(tone::text);
-    pen.way(way, thread, 2.0);
-    if (bite.run) {
+    pen.way(line(cut.thread), thread, 2.0);
+    if (cut.strand.empty()) {
         constexpr double kLeavesCut = 3.4;
-        for (const Point end : {way.front(), way.back()}) {
+        for (const Point end : {at(cut.thread.front()), at(cut.thread.back())}) {
             pen.disc(end, kLeavesCut, ink(tone::panel));
             pen.circle(end, kLeavesCut, thread, 1.8);
         }
     } else {
-        pen.line(way.front(), way.back(), thread, 2.0);  // the strand on the surface
+        pen.line(at(cut.strand.front()), at(cut.strand.back()), thread, 2.0);  // as laid: straight
     }
 
     const std::string name = fmt::format("{}", number);
@@ -62,7 +65,7 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
               ink(tone::quiet));
     pen.words({place.x + place.width, place.y + 10.0}, bite.removed ? "taken out" : place_words(bite.host_deg),
               Face::small, ink(tone::quiet), WordsAt::right);
-    const double foot = at(0.0, -std::max(donor, host)).y + 12.0;
+    const double foot = at(bottom).y + 12.0;
     const auto depth = [&](double x, double fraction, double length, WordsAt align) {
         const bool good = fraction >= kShallowest.value && fraction <= kDeepest.value;
         pen.words({x, foot}, fmt::format("{:.0f} %{}  {:.2f} mm", 100.0 * fraction, good ? "" : " !", length),

@@ -31,7 +31,7 @@ const ClosureMeasures& DebriefScreen::measures(const Debrief& debrief) const {
 
 void DebriefScreen::take(const Scenario& scenario, const Debrief& debrief) {
     const Scorecard& card = debrief.card;
-    shares_ = double_angle(card);
+    shares_ = card.ideal ? double_angle(card, SumOfShares::drawn) : std::nullopt;
     clock_ = leak_clock(scenario, card.attempt);
     twin_clock_ = card.ideal ? leak_clock(scenario, *card.ideal) : std::nullopt;
     for (std::optional<LeakClock>* clock : {&clock_, &twin_clock_})
@@ -41,13 +41,12 @@ void DebriefScreen::take(const Scenario& scenario, const Debrief& debrief) {
     chosen_.reset();
     page_ = asks_a_question(scenario.kind) ? Page::marks : Page::result;
     twin_ = false;
-    const auto map = [](const std::shared_ptr<const LiveWound>& wound) -> const SurfaceMap* {
-        return wound && wound->converged && wound->axial_D.n > 1 ? &wound->axial_D : nullptr;
-    };
-    const SurfaceMap *mine = map(debrief.wound), *ideal = map(debrief.twin);
-    const PowerRange range = common_range({mine, ideal});
-    map_ = mine != nullptr ? std::make_unique<PowerMapPlot>(*mine, range) : nullptr;
-    twin_map_ = ideal != nullptr ? std::make_unique<PowerMapPlot>(*ideal, range) : nullptr;
+    std::vector<const CurvatureMap*> maps;
+    for (const auto* map : {&debrief.map, &debrief.twin_map})
+        if (*map) maps.push_back(&**map);
+    const PowerScale scale = own_scale(maps);
+    map_ = debrief.map ? std::make_unique<PowerMapPlot>(*debrief.map, scale) : nullptr;
+    twin_map_ = debrief.twin_map ? std::make_unique<PowerMapPlot>(*debrief.twin_map, scale) : nullptr;
 }
 
 DebriefChoice DebriefScreen::draw(Ui& ui, const Snapshot& shot, const std::string& saved_in) {

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "figure/words.h"
 #include "view/debrief/debrief_screen.h"
 #include "view/kit/pen.h"
 #include "view/kit/words.h"
@@ -61,8 +62,8 @@ void draw_one(Ui& ui, const Rect& place, const char* head, const Snapshot& shot,
     else
         draw_rings(ui, plot, *wound);
     pen.words({place.x + 18.0, below - 40.0},
-              fmt::format("cylinder {:.2f} D, steep at {:.0f}°", measures->keratometry->cylinder_D,
-                          measures->keratometry->steep_axis_deg),
+              fmt::format("cylinder {:.2f} D, steep at {}", measures->keratometry->cylinder_D,
+                          whole_axis_deg(measures->keratometry->steep_axis_deg)),
               Face::small, ink(tone::text));
     if (measures->wound.leak_pressure_mmHg > 0.0)
         pen.words({place.x + 18.0, below - 19.0},

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "figure/words.h"
 #include "score/bite_words.h"
 #include "view/debrief/debrief_screen.h"
 #include "view/kit/pen.h"
@@ -42,8 +43,6 @@ class Legend {
     double room_;
 };
 
-int whole_axis(double deg) { return static_cast<int>(std::lround(deg)) % 180; }
-
 void say_nothing_there(const PlotPen& pen, const Rect& plot, const char* words) {
     pen.words(plot.centre(), words, Face::body, ink(tone::quiet), WordsAt::middle);
 }
@@ -56,7 +55,8 @@ void head(const PlotPen& pen, const Rect& place, const std::string& words, const
 // Lines of the clock's legend.
 int clock_lines(const LeakClock& clock) { return clock.spans.empty() ? 4 : 5; }
 
-void write_clock_legend(const PlotPen& pen, const Rect& place, const LeakClock& clock, const WoundTest& test) {
+void write_clock_legend(const PlotPen& pen, const Rect& place, const LeakClock& clock) {
+    const WoundTest& test = clock.test;
     Legend legend(pen, place, clock_lines(clock), 34.0);
     const Point eye = legend.line(fmt::format("eye's pressure, {:g} mmHg", clock.eye_mmHg));
     pen.line({eye.x - 11.0, eye.y}, {eye.x + 11.0, eye.y}, ink(tone::text), 1.6);
@@ -64,11 +64,12 @@ void write_clock_legend(const PlotPen& pen, const Rect& place, const LeakClock& 
         const Point asked = legend.line(fmt::format("asked of the leak test, {:g} mmHg", *clock.asked_mmHg));
         pen.dashes({asked.x - 11.0, asked.y}, {asked.x + 11.0, asked.y}, ink(tone::text), 1.6, 4.0);
     }
-    if (clock.capped) {
-        static_cast<void>(legend.line(fmt::format("raised further, holds beyond {:.0f} mmHg", clock.leak_mmHg)));
+    if (test.capped) {
+        static_cast<void>(
+            legend.line(fmt::format("raised further, holds beyond {:.0f} mmHg", test.leak_pressure_mmHg)));
     } else {
-        const Point opens = legend.line(
-            fmt::format("raised further, opens at {:.1f} mmHg at {}", clock.leak_mmHg, place_words(clock.weakest_deg)));
+        const Point opens = legend.line(fmt::format("raised further, opens at {:.1f} mmHg at {}",
+                                                    test.leak_pressure_mmHg, place_words(test.weakest_deg)));
         pen.arrow({opens.x - 11.0, opens.y}, {opens.x + 11.0, opens.y}, ink(tone::warning), 2.6, 10.0);
     }
     const bool leaks = test.leak_uL_min > 0.0;
@@ -105,8 +106,8 @@ void DebriefScreen::draw_map_panel(Ui& ui, const Snapshot& shot, const Rect& pla
         say_nothing_there(pen, plot, "not worked out for this closure");
     if (const auto& k = measures(debrief).keratometry) {
         pen.words(legend_place(place, 0, 3),
-                  fmt::format("steep {:.1f} D @ {}°, flat {:.1f} D @ {}°", k->steep_D, whole_axis(k->steep_axis_deg),
-                              k->flat_D, whole_axis(k->steep_axis_deg + 90.0)),
+                  fmt::format("steep {:.1f} D @ {}, flat {:.1f} D @ {}", k->steep_D, whole_axis_deg(k->steep_axis_deg),
+                              k->flat_D, whole_axis_deg(k->steep_axis_deg + 90.0)),
                   Face::small, ink(tone::text));
         pen.words(legend_place(place, 1, 3), fmt::format("cylinder {:.1f} D, mean {:.1f} D", k->cylinder_D, k->mean_D),
                   Face::small, ink(tone::text));
@@ -128,10 +129,10 @@ void DebriefScreen::draw_share_panel(Ui& ui, const Rect& place) const {
         draw_double_angle(ui, plot, *shares_, chosen_);
         Legend legend(pen, place, lines, 22.0);
         pen.disc(legend.line("this attempt " + cylinder_words(shares_->attempt)), 4.0, ink(tone::text));
-        pen.circle(legend.line("ideal twin " + cylinder_words(shares_->ideal)), 4.0, ink(tone::text), 1.8);
+        pen.circle(legend.line("ideal twin " + cylinder_words(*shares_->ideal)), 4.0, ink(tone::text), 1.8);
         const Point sum = legend.line("twin and all shares; they sum to " + cylinder_words(shares_->sum));
         pen.box({sum.x - 4.0, sum.y - 4.0, 8.0, 8.0}, ink(tone::quiet));
-        const Point left = legend.line("left over, no single bite's: " + cylinder_words(shares_->interactions()));
+        const Point left = legend.line("left over, no single bite's: " + cylinder_words(shares_->left_over()));
         pen.line({left.x - 6.0, left.y}, {left.x + 6.0, left.y}, ink(tone::warning), 2.0);
         if (!runs_.empty()) {
             const bool named = chosen_ && *chosen_ < bites_.size();
@@ -153,7 +154,7 @@ void DebriefScreen::draw_seal_panel(Ui& ui, const Debrief& debrief, const Rect& 
     const Rect plot = plot_place(place, clock ? clock_lines(*clock) : 4);
     if (clock) {
         draw_leak_clock(ui, plot, *clock);
-        write_clock_legend(pen, place, *clock, measures(debrief).wound);
+        write_clock_legend(pen, place, *clock);
     } else {
         say_nothing_there(pen, plot, "not worked out for this closure");
     }

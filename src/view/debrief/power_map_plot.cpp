@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "figure/contours.h"
 #include "view/debrief/plots.h"
 #include "view/kit/pen.h"
 
@@ -62,22 +63,38 @@ Point place_for_label(const std::vector<Point>& line, const std::vector<Point>& 
 
 }  // namespace
 
-PowerMapPlot::PowerMapPlot(const SurfaceMap& map, const PowerRange& range)
-    : range_(range), reach_mm_(map.reach_mm), radius_mm_(map_radius_mm(map)) {
-    texture_.loadFromImage(power_image(map, range, kMapPixels));
-    texture_.setSmooth(true);
-    for (double level = range.low_D; level <= range.high_D + 1e-9; level += range.step_D) {
-        for (Contour& line : contours(map, level)) contours_.push_back(std::move(line));
+sf::Image power_image(const CurvatureMap& map, const PowerScale& scale, unsigned pixels) {
+    sf::Image image;
+    image.create(pixels, pixels, sf::Color::Transparent);
+    const double mm_per_px = 2.0 * map.radius_mm / pixels;
+    for (unsigned row = 0; row < pixels; ++row) {
+        for (unsigned column = 0; column < pixels; ++column) {
+            const Point mm{(column + 0.5) * mm_per_px - map.radius_mm, map.radius_mm - (row + 0.5) * mm_per_px};
+            const double inside_px = (map.radius_mm - std::hypot(mm.x, mm.y)) / mm_per_px;
+            if (inside_px <= 0.0) continue;
+            const Rgb colour = scale_colour(scale.share(map.between(mm)));
+            image.setPixel(
+                column, row,
+                {colour.r, colour.g, colour.b, static_cast<sf::Uint8>(255.0 * std::min(1.0, inside_px / 1.5))});
+        }
     }
+    return image;
+}
+
+PowerMapPlot::PowerMapPlot(const CurvatureMap& map, const PowerScale& scale)
+    : scale_(scale), radius_mm_(map.radius_mm) {
+    texture_.loadFromImage(power_image(map, scale, kMapPixels));
+    texture_.setSmooth(true);
+    for (double level = scale.low_D; level <= scale.high_D + 1e-9; level += scale.step_D)
+        levels_.push_back({level, lines_at_level(map, level)});
 }
 
 void PowerMapPlot::draw(const Ui& ui, const Rect& place, const std::optional<Keratometry>& reading, Side eye) const {
     const PlotPen pen(ui);
     const PolarFrame frame = round_frame(place, kScaleRoom, radius_mm_);
-    const double half = frame.radius * reach_mm_ / radius_mm_;
     const auto handle = static_cast<std::uintptr_t>(texture_.getNativeHandle());
-    pen.list().AddImage(reinterpret_cast<ImTextureID>(handle), ui.at(frame.centre.x - half, frame.centre.y - half),
-                        ui.at(frame.centre.x + half, frame.centre.y + half));
+    pen.list().AddImage(reinterpret_cast<ImTextureID>(handle), ui.at(frame.centre.x - frame.radius, frame.centre.y - frame.radius),
+                        ui.at(frame.centre.x + frame.radius, frame.centre.y + frame.radius));
     draw_contours(ui, frame);
     // The ring that the keratometer reads, and where it found the steep meridian.
     pen.dashed_circle(frame.centre, frame.radius * kKeratometerRingDiameterMm / 2.0 / radius_mm_, ink(tone::text), 1.4);
@@ -93,27 +110,29 @@ void PowerMapPlot::draw(const Ui& ui, const Rect& place, const std::optional<Ker
 void PowerMapPlot::draw_contours(const Ui& ui, const PolarFrame& frame) const {
     const PlotPen pen(ui);
     std::vector<Point> labels{frame.centre};
-    for (const Contour& contour : contours_) {
-        std::vector<Point> line;
-        double length = 0.0;
-        for (const Point& mm : contour.line) {
-            line.push_back(frame.place_xy(mm.x, mm.y));
-            if (line.size() > 1) length += distance(line[line.size() - 2], line.back());
+    for (const Level& level : levels_) {
+        const bool dark = scale_.share(level.power_D) < 0.5;
+        for (const std::vector<Point>& line_mm : level.lines) {
+            std::vector<Point> line;
+            double length = 0.0;
+            for (const Point& mm : line_mm) {
+                line.push_back(frame.place_xy(mm.x, mm.y));
+                if (line.size() > 1) length += distance(line[line.size() - 2], line.back());
+            }
+            if (length < kLeastDrawn) continue;
+            pen.way(line, dark ? ink(tone::text, 0.55F) : ink(tone::background, 0.6F), 1.0);
+            if (length < kLeastLabelled) continue;
+            std::vector<Point> inside;  // a label must not hang over the edge
+            for (const Point& point : line)
+                if (distance(point, frame.centre) < frame.radius - 14.0) inside.push_back(point);
+            if (inside.empty()) continue;
+            const Point at = place_for_label(inside, labels);
+            const bool crowded = std::any_of(labels.begin(), labels.end(),
+                                             [&](const Point& other) { return distance(at, other) < kBetweenLabels; });
+            if (crowded) continue;
+            labels.push_back(at);
+            pen.words(at, fmt::format("{:.0f}", level.power_D), Face::small, ink(tone::text), WordsAt::middle, true);
         }
-        if (length < kLeastDrawn) continue;
-        const bool dark = range_.share(contour.level) < 0.5;
-        pen.way(line, dark ? ink(tone::text, 0.55F) : ink(tone::background, 0.6F), 1.0, contour.closed);
-        if (length < kLeastLabelled) continue;
-        std::vector<Point> inside;  // a label must not hang over the edge
-        for (const Point& point : line)
-            if (distance(point, frame.centre) < frame.radius - 14.0) inside.push_back(point);
-        if (inside.empty()) continue;
-        const Point at = place_for_label(inside, labels);
-        const bool crowded = std::any_of(labels.begin(), labels.end(),
-                                         [&](const Point& other) { return distance(at, other) < kBetweenLabels; });
-        if (crowded) continue;
-        labels.push_back(at);
-        pen.words(at, fmt::format("{:.0f}", contour.level), Face::small, ink(tone::text), WordsAt::middle, true);
     }
 }
 
@@ -122,17 +141,17 @@ void PowerMapPlot::draw_scale(const Ui& ui, const Rect& place) const {
     constexpr int kBands = 64;
     const Rect bar{place.x + place.width - 44.0, place.y + 30.0, 12.0, place.height - 50.0};
     for (int i = 0; i < kBands; ++i) {
-        const Tone colour = power_tone((i + 0.5) / kBands);
+        const Rgb colour = scale_colour((i + 0.5) / kBands);
         const double top = bar.y + bar.height * (kBands - 1 - i) / kBands;
-        pen.box({bar.x, top, bar.width, bar.height / kBands + 0.5}, ink(colour));
+        pen.box({bar.x, top, bar.width, bar.height / kBands + 0.5}, ink(Tone{colour.r, colour.g, colour.b}));
     }
-    const double steps = (range_.high_D - range_.low_D) / range_.step_D;
+    const double steps = (scale_.high_D - scale_.low_D) / scale_.step_D;
     const int every = std::max(1, static_cast<int>(std::ceil(kScaleBetween * steps / bar.height)));
     for (int i = 0; i <= static_cast<int>(std::lround(steps)); ++i) {
         const double y = bar.y + bar.height * (1.0 - i / steps);
         pen.line({bar.x + bar.width, y}, {bar.x + bar.width + 4.0, y}, ink(tone::quiet), 1.0);
         if (i % every != 0) continue;
-        pen.words({bar.x + bar.width + 8.0, y}, fmt::format("{:.0f}", range_.low_D + range_.step_D * i), Face::small,
+        pen.words({bar.x + bar.width + 8.0, y}, fmt::format("{:.0f}", scale_.low_D + scale_.step_D * i), Face::small,
                   ink(tone::text));
     }
     pen.words({bar.x + bar.width / 2.0 + 8.0, place.y + 10.0}, "D", Face::small, ink(tone::quiet), WordsAt::middle);

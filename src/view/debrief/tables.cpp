@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "figure/words.h"
 #include "score/bite_words.h"
 #include "view/debrief/debrief_screen.h"
 #include "view/kit/pen.h"
@@ -183,7 +184,7 @@ std::array<std::string, 11> bite_cells(const Debrief& debrief, const OrderedBite
             fmt::format("{} ({:.1f}°)", clock_hour(bite.host_deg), bite.host_deg),
             run_name(bite) + fmt::format("{}{:.1f}", bite.run ? "  " : "", bite.tension_mN),
             tension ? fmt::format("{:.1f}", card.attempt.tension_mN[b]) : "–",
-            share ? fmt::format("{:.2f} D @ {}°", share->share_D, std::lround(share->share_axis_deg) % 180) : "–",
+            share ? fmt::format("{:.2f} D @ {}", share->share_D, whole_axis_deg(share->share_axis_deg)) : "–",
             share ? shown_number(share->share_leak_mmHg, 1, true) : "–",
             fmt::format("{:.0f} / {:.0f} %", 100.0 * m.depth_fraction_graft, 100.0 * m.depth_fraction_host),
             fmt::format("{:.2f} / {:.2f}", bite.graft_bite_mm, bite.host_bite_mm),

@@ -1,4 +1,4 @@
-#include "report/contours.h"
+#include "figure/contours.h"
 
 #include <algorithm>
 #include <array>
@@ -11,30 +11,29 @@ namespace {
 
 constexpr std::size_t kNone = static_cast<std::size_t>(-1);
 
-// The table with its rim of "below", and the edges between its places: 2 i to the right, 2 i + 1 down.
+// The map with its rim of "below", and the edges between its places: 2 i to the right, 2 i + 1 down.
 class Padded {
   public:
-    Padded(const ValueGrid& grid, double level) : grid_(grid), level_(level), width_(grid.columns + 2) {}
+    Padded(const CurvatureMap& map, double level) : map_(map), level_(level), width_(map.across + 2) {}
 
     [[nodiscard]] std::size_t width() const { return width_; }
-    [[nodiscard]] std::size_t height() const { return grid_.rows + 2; }
     [[nodiscard]] double value(std::size_t column, std::size_t row) const {
-        const bool rim = column == 0 || row == 0 || column > grid_.columns || row > grid_.rows;
-        return rim ? level_ - kFarBelow : grid_.values[(row - 1) * grid_.columns + column - 1];
+        const bool rim = column == 0 || row == 0 || column > map_.across || row > map_.across;
+        return rim ? level_ - kFarBelow : map_.at(column - 1, row - 1);
     }
     [[nodiscard]] bool inside(std::size_t column, std::size_t row) const { return value(column, row) >= level_; }
-    [[nodiscard]] GridPoint crossing(std::size_t edge) const {
+    [[nodiscard]] Point crossing(std::size_t edge) const {
         const std::size_t place = edge / 2, column = place % width_, row = place / width_;
         const bool down = edge % 2 == 1;
         const double a = value(column, row), b = down ? value(column, row + 1) : value(column + 1, row);
         const double share = (level_ - a) / (b - a);
-        return {static_cast<double>(column) - 1 + (down ? 0 : share),
-                static_cast<double>(row) - 1 + (down ? share : 0)};
+        return {map_.mm(static_cast<double>(column) - 1 + (down ? 0 : share)),
+                map_.mm(static_cast<double>(row) - 1 + (down ? share : 0))};
     }
 
   private:
     static constexpr double kFarBelow = 1e9;
-    const ValueGrid& grid_;
+    const CurvatureMap& map_;
     double level_;
     std::size_t width_;
 };
@@ -70,19 +69,19 @@ void link_cell(const Padded& grid, std::size_t column, std::size_t row, double l
 
 }  // namespace
 
-std::vector<std::vector<GridPoint>> loops_at_level(const ValueGrid& grid, double level) {
-    GRAFTWRIGHT_CHECK(grid.values.size() == grid.columns * grid.rows, "a table is rows times columns");
-    const Padded padded(grid, level);
-    std::vector<std::size_t> next(2 * padded.width() * padded.height(), kNone);
-    for (std::size_t row = 0; row + 1 < padded.height(); ++row) {
+std::vector<std::vector<Point>> loops_at_level(const CurvatureMap& map, double level_D) {
+    GRAFTWRIGHT_CHECK(map.value_D.size() == map.across * map.across, "a map is square");
+    const Padded padded(map, level_D);
+    std::vector<std::size_t> next(2 * padded.width() * padded.width(), kNone);
+    for (std::size_t row = 0; row + 1 < padded.width(); ++row) {
         for (std::size_t column = 0; column + 1 < padded.width(); ++column) {
-            link_cell(padded, column, row, level, next);
+            link_cell(padded, column, row, level_D, next);
         }
     }
-    std::vector<std::vector<GridPoint>> loops;
+    std::vector<std::vector<Point>> loops;
     for (std::size_t start = 0; start < next.size(); ++start) {
         if (next[start] == kNone) continue;
-        std::vector<GridPoint> loop;
+        std::vector<Point> loop;
         for (std::size_t edge = start; next[edge] != kNone;) {
             loop.push_back(padded.crossing(edge));
             const std::size_t following = next[edge];
@@ -92,6 +91,27 @@ std::vector<std::vector<GridPoint>> loops_at_level(const ValueGrid& grid, double
         loops.push_back(std::move(loop));
     }
     return loops;
+}
+
+std::vector<std::vector<Point>> lines_at_level(const CurvatureMap& map, double level_D) {
+    std::vector<std::vector<Point>> lines;
+    const auto beyond = [&](const Point& mm) { return std::hypot(mm.x, mm.y) > map.radius_mm; };
+    for (std::vector<Point>& loop : loops_at_level(map, level_D)) {
+        const auto out = std::find_if(loop.begin(), loop.end(), beyond);
+        if (out == loop.end()) {
+            loop.push_back(loop.front());
+            lines.push_back(std::move(loop));
+            continue;
+        }
+        std::rotate(loop.begin(), out, loop.end());  // begins beyond the circle: no line runs over the loop's seam
+        for (auto from = loop.begin(); from != loop.end();) {
+            from = std::find_if_not(from, loop.end(), beyond);
+            const auto to = std::find_if(from, loop.end(), beyond);
+            if (from != to) lines.emplace_back(from, to);
+            from = to;
+        }
+    }
+    return lines;
 }
 
 }  // namespace graftwright

@@ -1,12 +1,10 @@
 // The maps' colours, held against what eyes and black and white printers make of them. CIELAB and CIEDE2000
 // are written down here once more, on their own, and checked against published pairs first.
-#include "report/colour_scale.h"
+#include "figure/colour_scale.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdlib>
-#include <string>
 #include <vector>
 
 #include <catch2/catch.hpp>
@@ -20,11 +18,11 @@ namespace {
 
 using Triple = std::array<double, 3>;
 
-Triple linear_of(const std::string& colour) {  // sRGB, IEC 61966-2-1
-    const long code = std::strtol(colour.c_str() + 1, nullptr, 16);
+Triple linear_of(Rgb colour) {  // sRGB, IEC 61966-2-1
+    const std::array<std::uint8_t, 3> code{colour.r, colour.g, colour.b};
     Triple linear{};
     for (std::size_t i = 0; i < 3; ++i) {
-        const double coded = static_cast<double>((code >> (16 - 8 * i)) & 0xFF) / 255.0;
+        const double coded = code[i] / 255.0;
         linear[i] = coded <= 0.04045 ? coded / 12.92 : std::pow((coded + 0.055) / 1.055, 2.4);
     }
     return linear;
@@ -101,7 +99,7 @@ std::vector<Triple> band_colours() {
 
 }  // namespace
 
-TEST_CASE("colours: our CIEDE2000 gives the published distances", "[report][published]") {
+TEST_CASE("colours: our CIEDE2000 gives the published distances", "[figure][published]") {
     // Pairs 1, 2, 3, 7, 17 and 19 of Sharma et al. 2005, Table 1 (from memory).
     CHECK_THAT(ciede2000({50, 2.6772, -79.7751}, {50, 0, -82.7485}), WithinAbs(2.0425, 5e-5));
     CHECK_THAT(ciede2000({50, 3.1571, -77.2803}, {50, 0, -82.7485}), WithinAbs(2.8615, 5e-5));
@@ -111,7 +109,7 @@ TEST_CASE("colours: our CIEDE2000 gives the published distances", "[report][publ
     CHECK_THAT(ciede2000({50, 2.5, 0}, {73, 25, -18}), WithinAbs(27.1492, 5e-5));
 }
 
-TEST_CASE("colours: lightness rises with every band, so that a black and white print keeps the order", "[report]") {
+TEST_CASE("colours: lightness rises with every band, so that a black and white print keeps the order", "[figure]") {
     double before = 0;
     for (const Triple& colour : band_colours()) {
         const double lightness = lab_of(colour)[0];
@@ -121,7 +119,7 @@ TEST_CASE("colours: lightness rises with every band, so that a black and white p
     CHECK(lab_of(linear_of(scale_colour(1)))[0] - lab_of(linear_of(scale_colour(0)))[0] > 55);
 }
 
-TEST_CASE("colours: equal steps of power are equal steps to the eye", "[report]") {
+TEST_CASE("colours: equal steps of power are equal steps to the eye", "[figure]") {
     const std::vector<Triple> colours = band_colours();
     std::vector<double> steps;
     for (std::size_t i = 1; i < colours.size(); ++i) {
@@ -133,7 +131,7 @@ TEST_CASE("colours: equal steps of power are equal steps to the eye", "[report]"
     CHECK(*most / *least < 1.25);  // what eight bits a colour leave of equality
 }
 
-TEST_CASE("colours: people without red or green cones tell neighbouring bands apart", "[report]") {
+TEST_CASE("colours: people without red or green cones tell neighbouring bands apart", "[figure]") {
     for (const Matrix& sight : {kProtanope, kDeuteranope}) {
         const std::vector<Triple> colours = band_colours();
         double before = -1;
@@ -146,7 +144,7 @@ TEST_CASE("colours: people without red or green cones tell neighbouring bands ap
     }
 }
 
-TEST_CASE("colours: bands are whole dioptres, and what lies beyond the scale has its own", "[report]") {
+TEST_CASE("colours: bands are whole dioptres, and what lies beyond the scale has its own", "[figure]") {
     CHECK(dioptre_band(32.9) == 0);
     CHECK(dioptre_band(33.0) == 1);
     CHECK(dioptre_band(42.999) == 10);
@@ -155,5 +153,17 @@ TEST_CASE("colours: bands are whole dioptres, and what lies beyond the scale has
     CHECK(dioptre_band(53.0) == 21);
     CHECK(dioptre_band(-1e9) == 0);
     CHECK(dioptre_band(1e9) == 21);
-    CHECK(kScaleBands == static_cast<int>((kScaleHigh_D - kScaleLow_D) / kScaleStep_D) + 2);
+    CHECK(kScaleBands == static_cast<int>((kAbsoluteScale.high_D - kAbsoluteScale.low_D) / kAbsoluteScale.step_D) + 2);
+}
+
+TEST_CASE("colours: a closure's own scale has whole steps around what its maps hold", "[figure]") {
+    CurvatureMap map{3.0, 41, {}};
+    for (std::size_t i = 0; i < 41 * 41; ++i) map.value_D.push_back(40.0 + map.mm(static_cast<double>(i / 41)));
+    const PowerScale scale = own_scale({&map});
+    CHECK(scale.low_D == 37.0);
+    CHECK(scale.high_D == 43.0);
+    CHECK(scale.step_D == 1.0);
+    CHECK(scale.share(40.0) == 0.5);
+    const CurvatureMap even{3.0, 2, {40.0, 40.0, 40.0, 40.0}};
+    CHECK(own_scale({&even}).high_D > own_scale({&even}).low_D);
 }
