@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/angle.h"
+
 namespace graftwright {
 namespace {
 
@@ -20,7 +22,7 @@ BiteGeometry bite_geometry(const BitePath& path, double donor_turn) {
     bite.donor_theta = rad_from_deg(path.graft_deg) + donor_turn;
     bite.host_theta = rad_from_deg(path.host_deg);
     // Keep the two angles within half a turn of each other, so that their difference is the slip.
-    bite.donor_theta = bite.host_theta + std::remainder(bite.donor_theta - bite.host_theta, 2.0 * kPi);
+    bite.donor_theta = bite.host_theta + turn_between_rad(bite.host_theta, bite.donor_theta);
     bite.donor_skew = path.graft_skew_mm;
     bite.host_skew = path.host_skew_mm;
     bite.donor_length = path.graft_bite_mm;

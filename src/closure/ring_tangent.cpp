@@ -7,7 +7,7 @@
 #include <Eigen/LU>
 
 #include "base/check.h"
-#include "files/rules.h"
+#include "files/limits.h"
 
 namespace graftwright {
 namespace {

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <limits>
 
+#include "base/angle.h"
 #include "files/keys.h"
 
 namespace graftwright {
@@ -55,7 +56,7 @@ struct FromJson {
     }
     void angle(const char* name, double& member) const {
         (*this)(name, member);
-        member = one_turn(member);
+        member = one_turn_deg(member);
     }
 };
 
@@ -85,12 +86,6 @@ Event event_from(const Json& value) {
 }
 
 }  // namespace
-
-double one_turn(double angle_deg) {
-    double turned = std::fmod(angle_deg, 360.0);
-    if (turned < 0.0) turned += 360.0;
-    return turned >= 360.0 ? 0.0 : turned + 0.0;  // + 0.0: no negative zero
-}
 
 Scenario scenario_from(const Json& root) {
     Scenario scenario;

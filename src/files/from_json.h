@@ -17,7 +17,4 @@ namespace graftwright {
 [[nodiscard]] RingCase ring_case_from(const Json& root);
 [[nodiscard]] HandRecord hand_from(const Json& root);
 
-// Any angle to [0, 360).
-[[nodiscard]] double one_turn(double angle_deg);
-
 }  // namespace graftwright

@@ -8,12 +8,11 @@
 
 #include "base/units.h"
 #include "base/words.h"
+#include "files/limits.h"
 #include "files/schema_words.h"
 
 namespace graftwright {
 namespace {
-
-bool one_place(double a_deg, double b_deg) { return std::fabs(std::remainder(a_deg - b_deg, 360.0)) < kOnePlaceDeg; }
 
 // For a message: two decimals are plenty, and fewer where they are zeros.
 std::string rounded(double value) { return number_words(std::round(value * 100.0) / 100.0); }

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "files/limits.h"
 #include "files/rules.h"
 #include "files/schema_words.h"
 
@@ -29,12 +30,12 @@ Findings rules_of_task(const Scenario& scenario) {
                                                                                    : 2;
     const std::size_t least = runs_of_task * kLeastBitesOfARun;
     if (static_cast<std::size_t>(scenario.task.bites) < least)
-        findings.push_back({"/task/bites",
-                            fmt::format("task.bites is {}, expected at least {} for this task.pattern",
-                                        scenario.task.bites, least),
-                            false,
-                            {},
-                            {"/task/bites", "/task/pattern"}});
+        findings.push_back(
+            {"/task/bites",
+             fmt::format("task.bites is {}, expected at least {} for this task.pattern", scenario.task.bites, least),
+             false,
+             {},
+             {"/task/bites", "/task/pattern"}});
     const auto ordered = [&](const char* low_key, const char* high_key, std::optional<double> low,
                              std::optional<double> high) {
         if (!low || !high || *low < *high) return;

@@ -1,8 +1,8 @@
 // What the hand does, after its device is forgotten: every change in the game is one of these.
 #pragma once
 
+#include "base/point.h"
 #include "game/command.h"
-#include "hand/needle.h"
 
 namespace graftwright {
 

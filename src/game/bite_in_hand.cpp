@@ -4,27 +4,23 @@
 #include <cmath>
 #include <vector>
 
+#include "base/angle.h"
 #include "base/units.h"
 
 namespace graftwright {
 namespace {
 
-constexpr double kSlipsOut_deg = 4.0;  // 0.2 mm of the needle (our choice)
+constexpr double kSlipsOut_deg = 4.0;          // 0.2 mm of the needle (our choice)
 constexpr double kFirstDonorPitch_deg = 20.0;  // flatter than it should be: steepening it is the trainee's part
 constexpr double kFirstHostPitch_deg = 0.0;
-constexpr double kHover_mm = 0.04;             // tip over the surface before it is set down
+constexpr double kHover_mm = 0.04;              // tip over the surface before it is set down
 constexpr double kMostTurnPerTick_deg = 0.125;  // 30° a second, a calm wrist (our choice)
 constexpr double kMostShiftPerTick_mm = 0.005;  // 1.2 mm a second
 constexpr double kSteepest_deg = 85.0;
 constexpr double kLipInset_mm = 0.5 * kOpenGap_mm;
 
-Point minus(Point a, Point b) { return {a.x - b.x, a.y - b.y}; }
-double dot(Point a, Point b) { return a.x * b.x + a.y * b.y; }
-Point heading(double deg) { return {std::cos(rad_from_deg(deg)), std::sin(rad_from_deg(deg))}; }
-double angle_deg(Point p) {
-    const double deg = deg_from_rad(std::atan2(p.y, p.x));
-    return deg < 0.0 ? deg + 360.0 : deg;
-}
+Point heading(double deg) { return polar(1.0, rad_from_deg(deg)); }
+double angle_deg(Point p) { return one_turn_deg(deg_from_rad(std::atan2(p.y, p.x))); }
 double toward(double left, double most) { return std::clamp(left, -most, most); }
 
 }  // namespace
@@ -43,11 +39,10 @@ double host_reach_mm(const Scenario& scenario, Point host_edge, double direction
     return std::max(0.1, -b + std::sqrt(std::max(0.0, b * b - c)));
 }
 
-BiteInHand::BiteInHand(const Scenario& scenario, double first_aim_deg) : scenario_(&scenario), aim_deg_(first_aim_deg) {}
+BiteInHand::BiteInHand(const Scenario& scenario, double first_aim_deg)
+    : scenario_(&scenario), aim_deg_(first_aim_deg) {}
 
-Point BiteInHand::direction() const {
-    return heading(section_ ? direction_deg_ : aim_deg_ + skew_deg_);
-}
+Point BiteInHand::direction() const { return heading(section_ ? direction_deg_ : aim_deg_ + skew_deg_); }
 
 // Where a line from inside leaves the circle of the wound about a centre.
 Point BiteInHand::edge_crossing(Point from, Point centre, double inset_mm) const {
@@ -68,7 +63,7 @@ void BiteInHand::aim_at(Point field, const DonorPose& donor) {
     const Point p = minus(field, {donor.x, donor.y});
     aim_deg_ = angle_deg(p);
     const double edge = bed_radius_mm(*scenario_, aim_deg_) - kLipInset_mm;
-    entry_distance_mm_ = std::clamp(edge - std::hypot(p.x, p.y), kLeastEntry_mm, kMostEntry_mm);
+    entry_distance_mm_ = std::clamp(edge - norm(p), kLeastEntry_mm, kMostEntry_mm);
 }
 
 void BiteInHand::aim_by(double around_deg, double outward_mm) {
@@ -90,15 +85,15 @@ BitePlane BiteInHand::plane(const DonorPose& donor) const {
     } else {
         const double edge = bed_radius_mm(*scenario_, aim_deg_) - kLipInset_mm;
         const Point radial = heading(aim_deg_);
-        plane.entry = pierced_  ? donor.to_field(*pierced_)
+        plane.entry = pierced_   ? donor.to_field(*pierced_)
                       : section_ ? entry_
-                               : Point{centre.x + (edge - entry_distance_mm_) * radial.x,
-                                       centre.y + (edge - entry_distance_mm_) * radial.y};
+                                 : Point{centre.x + (edge - entry_distance_mm_) * radial.x,
+                                         centre.y + (edge - entry_distance_mm_) * radial.y};
         plane.donor_edge = edge_crossing(plane.entry, centre, kLipInset_mm);
     }
     plane.host_edge = edge_crossing(plane.entry, {}, -kLipInset_mm);
-    plane.entry_distance_mm = std::hypot(plane.donor_edge.x - plane.entry.x, plane.donor_edge.y - plane.entry.y);
-    plane.skew_deg = std::remainder(plane.direction_deg - angle_deg(minus(plane.donor_edge, centre)), 360.0);
+    plane.entry_distance_mm = distance(plane.entry, plane.donor_edge);
+    plane.skew_deg = turn_between_deg(angle_deg(minus(plane.donor_edge, centre)), plane.direction_deg);
     return plane;
 }
 
@@ -213,7 +208,8 @@ std::vector<DriveEvent> BiteInHand::step(double eversion_deg, Point tremor_mm, c
         donor_crossing_ = donor.to_donor(edge);
     }
     // A tip that trembles out again before it has gone anywhere is still being driven.
-    if (hand.turn_deg >= 0.0 && turned_deg_ - entered_at_deg_ < kSlipsOut_deg) std::erase(events, DriveEvent::withdrawn);
+    if (hand.turn_deg >= 0.0 && turned_deg_ - entered_at_deg_ < kSlipsOut_deg)
+        std::erase(events, DriveEvent::withdrawn);
     return events;
 }
 
@@ -228,7 +224,7 @@ SectionView BiteInHand::view() const {
     view.tip_in_host = section.in_host();
     view.tip_in_chamber = section.in_chamber();
     view.tip_depth_um = section.tip_depth_um();
-    view.tip_thickness_um = um_from_mm(section.in_host() ? view.tissue.rim_thickness_mm
+    view.tip_thickness_um = um_from_mm(section.in_host()    ? view.tissue.rim_thickness_mm
                                        : section.in_donor() ? view.tissue.donor_thickness_mm
                                                             : 0.0);
     view.donor_track = section.track(BiteSide::donor);

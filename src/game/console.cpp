@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "files/limits.h"
+
 namespace graftwright {
 namespace {
 

@@ -5,21 +5,13 @@
 // section are both always in view; left-handed mode swaps the sides. Text is 14 design pixels at least.
 #pragma once
 
-#include "hand/needle.h"
+#include "base/rect.h"
 
 namespace graftwright {
 
 inline constexpr double kCanvasWidth = 1280.0, kCanvasHeight = 800.0;
-inline constexpr double kFieldReach_mm = 6.6;           // from the field's centre to its edge
-inline constexpr double kSectionPixelsPerMm = 200.0;    // design's least: true to scale, both ways alike
-
-struct Rect {
-    double x = 0.0, y = 0.0, width = 0.0, height = 0.0;
-    [[nodiscard]] bool holds(double px, double py) const {
-        return px >= x && px < x + width && py >= y && py < y + height;
-    }
-    [[nodiscard]] Point centre() const { return {x + width / 2.0, y + height / 2.0}; }
-};
+inline constexpr double kFieldReach_mm = 6.6;         // from the field's centre to its edge
+inline constexpr double kSectionPixelsPerMm = 200.0;  // design's least: true to scale, both ways alike
 
 struct Layout {
     bool left_handed = false;
@@ -35,7 +27,7 @@ struct Layout {
     [[nodiscard]] double field_pixels_per_mm() const { return field().width / (2.0 * kFieldReach_mm); }
     [[nodiscard]] Point field_to_canvas(Point mm) const;
     [[nodiscard]] Point canvas_to_field(Point px) const;
-    // Section: mm of the section frame (needle.h) ↔ canvas. Donor left, host right, wound in the middle.
+    // Section: mm of the section frame (hand/needle.h) ↔ canvas. Donor left, host right, wound in the middle.
     [[nodiscard]] Point section_to_canvas(Point mm) const;
     [[nodiscard]] Point canvas_to_section(Point px) const;
 };

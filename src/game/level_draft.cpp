@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <stdexcept>
 
+#include "base/angle.h"
 #include "base/whole_file.h"
 #include "files/reader.h"
 #include "files/writer.h"
@@ -92,7 +93,7 @@ double widest_gap_deg(const Start& start) {
     std::size_t widest = 0;
     for (std::size_t i = 0; i + 1 < at.size(); ++i)
         if (at[i + 1] - at[i] > at[widest + 1] - at[widest] + 1e-9) widest = i;
-    return std::fmod(0.5 * (at[widest] + at[widest + 1]), 360.0);
+    return one_turn_deg(0.5 * (at[widest] + at[widest + 1]));
 }
 
 }  // namespace

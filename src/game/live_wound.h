@@ -9,9 +9,9 @@
 #include <string>
 #include <vector>
 
+#include "base/point.h"
 #include "figure/curvature_map.h"
 #include "files/attempt.h"
-#include "hand/needle.h"
 #include "optics/keratometry.h"
 #include "score/drill.h"
 #include "score/scorecard.h"
@@ -31,9 +31,9 @@ struct LiveWound {
     int tick = 0;            // asked at
     bool converged = false;  // false: reason says why; nothing below is meant then but `rings`
     std::string reason;
-    bool rigid = true;       // fewer than three bites: the donor undeformed, to be drawn dimmed
+    bool rigid = true;  // fewer than three bites: the donor undeformed, to be drawn dimmed
     double pressure_mmHg = 0.0;
-    std::vector<double> tension_mN;  // by bite, in the order of bites_in_order
+    std::vector<double> tension_mN;            // by bite, in the order of bites_in_order
     std::vector<std::vector<double>> span_mN;  // of each run, by span: from its bite k to the next
     // Around the wound at equal angles from 0°: gap at front and back (µm, 0 where it presses), step (µm,
     // host over donor), sealing pressure (mmHg).
@@ -48,8 +48,8 @@ struct LiveWound {
 struct Debrief {
     Attempt attempt;
     Scorecard card;
-    std::string advice;              // one sentence from the largest share
-    std::optional<DrillVerdict> drill;  // of a drill: passed or not, and why, whether the wound holds or not
+    std::string advice;                            // one sentence from the largest share
+    std::optional<DrillVerdict> drill;             // of a drill: passed or not, and why, whether the wound holds or not
     std::shared_ptr<const LiveWound> wound, twin;  // attempt's and ideal twin's, chamber filled
     std::optional<CurvatureMap> map, twin_map;  // axial power; empty where there is no closure
     std::shared_ptr<const LiveWound> posed, answered;  // of a question drill: as posed, and as answered

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "base/angle.h"
 #include "base/check.h"
 
 namespace graftwright {
@@ -52,7 +53,7 @@ void QuestionInHand::other_sort() {
     double least = 1e9;
     for (std::size_t c = 0; c < choices.size(); ++c) {
         if (is_place(choices[c]) == is_place(now)) continue;
-        const double apart = std::abs(std::remainder(choices[c].deg - now.deg, 360.0));
+        const double apart = apart_deg(choices[c].deg, now.deg);
         if (apart < least) {
             least = apart;
             under_hand_ = c;

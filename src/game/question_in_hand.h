@@ -9,7 +9,7 @@
 #include <string>
 #include <vector>
 
-#include "hand/needle.h"
+#include "base/point.h"
 #include "score/drill_question.h"
 
 namespace graftwright {

@@ -23,7 +23,6 @@ double against_surface_deg(Point direction) {
     const double deg = deg_from_rad(std::atan2(std::abs(direction.y), std::abs(direction.x)));
     return std::max(deg, kLeastSurface_deg);
 }
-double distance(Point a, Point b) { return std::hypot(a.x - b.x, a.y - b.y); }
 bool is_tissue(Where place) { return place == Where::donor || place == Where::host; }
 
 }  // namespace

@@ -48,7 +48,6 @@ constexpr double kFarthest_mm = 2.0;  // of the donor's centre; the outline stop
 b2Vec2 vec(Point p) { return {static_cast<float>(p.x), static_cast<float>(p.y)}; }
 Point point(b2Vec2 v) { return {static_cast<double>(v.x), static_cast<double>(v.y)}; }
 bool finite(Point p) { return std::isfinite(p.x) && std::isfinite(p.y); }
-Point polar(double radius, double angle) { return {radius * std::cos(angle), radius * std::sin(angle)}; }
 
 double oval_radius(double diameter, double ovality, double axis_deg, double angle) {
     return diameter / 2.0 + ovality / 4.0 * std::cos(2.0 * (angle - rad_from_deg(axis_deg)));
@@ -206,7 +205,7 @@ std::size_t DonorAfloat::tether(double graft_deg, double host_deg) {
     definition.localAnchorA = vec(on_host);
     definition.localAnchorB = vec(on_donor);
     const Point now = b.pose().to_field(on_donor);
-    const double length = std::hypot(on_host.x - now.x, on_host.y - now.y);
+    const double length = distance(on_host, now);
     definition.length = static_cast<float>(length);
     definition.minLength = 0.0f;
     definition.maxLength = static_cast<float>(length + kMostStretch_mm);
@@ -231,7 +230,7 @@ bool DonorAfloat::hold(Point field) {
     if (!finite(field)) return false;
     Body& b = *body_;
     const Point on_donor = b.pose().to_donor(field);
-    if (std::hypot(on_donor.x, on_donor.y) > b.donor_radius(std::atan2(on_donor.y, on_donor.x))) return false;
+    if (norm(on_donor) > b.donor_radius(std::atan2(on_donor.y, on_donor.x))) return false;
     let_go();
     b.held_donor = on_donor;
     b.hold_at = b.hold_wish = field;
@@ -269,7 +268,7 @@ Point DonorAfloat::hold_point() const { return body_->pose().to_field(body_->hel
 
 void DonorAfloat::push(Point field, Point force_mN) {
     if (!finite(field) || !finite(force_mN)) return;
-    const double size = std::hypot(force_mN.x, force_mN.y);
+    const double size = norm(force_mN);
     const double scale = size > kMostPush_mN ? kMostPush_mN / size : 1.0;
     const double farthest = body_->shape.bed_diameter_mm;
     body_->pushes.push_back({{std::clamp(field.x, -farthest, farthest), std::clamp(field.y, -farthest, farthest)},

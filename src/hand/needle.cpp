@@ -1,10 +1,12 @@
 #include "hand/needle.h"
 
+#include "base/angle.h"
+
 namespace graftwright {
 
 double NeedlePose::pitch_deg() const {
     // Heading (−sin a, cos a) = (cos p, −sin p) gives a = −π/2 − p; p within (−180, 180].
-    return -std::remainder(deg_from_rad(tip_rad) + 90.0, 360.0);
+    return -turn_between_deg(-90.0, deg_from_rad(tip_rad));
 }
 
 NeedlePose needle_at(const Needle& needle, Point tip, double pitch_deg) {

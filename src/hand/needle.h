@@ -9,14 +9,10 @@
 
 #include <cmath>
 
+#include "base/point.h"
 #include "base/units.h"
 
 namespace graftwright {
-
-struct Point {
-    double x = 0.0, y = 0.0;
-    friend bool operator==(const Point&, const Point&) = default;
-};
 
 struct Needle {
     double arc_mm = 6.0;

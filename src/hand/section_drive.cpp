@@ -58,8 +58,7 @@ NeedlePose within_reach(NeedlePose pose) {
 }
 
 bool same_place(const NeedlePose& a, const NeedlePose& b) {
-    return std::hypot(a.centre.x - b.centre.x, a.centre.y - b.centre.y) < kSame_mm &&
-           std::abs(a.tip_rad - b.tip_rad) < kSame_mm;
+    return distance(a.centre, b.centre) < kSame_mm && std::abs(a.tip_rad - b.tip_rad) < kSame_mm;
 }
 
 // The tip's way from one pose and lip to another; a pure turn stays on its circle.
@@ -83,8 +82,7 @@ struct TipPath {
     }
     // At least as long as the tip's way through the tissue.
     [[nodiscard]] double length() const {
-        return std::hypot(to.centre.x - from.centre.x, to.centre.y - from.centre.y) +
-               needle.radius_mm() * std::abs(to.tip_rad - from.tip_rad) +
+        return distance(from.centre, to.centre) + needle.radius_mm() * std::abs(to.tip_rad - from.tip_rad) +
                2.0 * kLipLength_mm * std::abs(after.lip.eversion - before.lip.eversion);
     }
     // The end of [low, high], `high` being elsewhere than `where`, at which the tip has just left it.

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstddef>
 
+#include "base/angle.h"
+
 namespace graftwright {
 namespace {
 
@@ -54,27 +56,29 @@ std::vector<double> tying_order_deg(int bites) {
     while (!ring.complete()) ring.tie(ring.middle_of_widest_gap());
     std::vector<double> angles;
     for (const std::size_t slot : ring.order())
-        angles.push_back(std::fmod(90.0 + 360.0 * static_cast<double>(slot) / static_cast<double>(n), 360.0));
+        angles.push_back(one_turn_deg(90.0 + 360.0 * static_cast<double>(slot) / static_cast<double>(n)));
     return angles;
 }
 
 TaskSlots task_slots(Pattern pattern, int bites) {
     const auto round_from = [](double first_deg, int count) {
         std::vector<double> slots;
-        for (int k = 0; k < count; ++k) slots.push_back(std::fmod(first_deg + 360.0 * k / count, 360.0));
+        for (int k = 0; k < count; ++k) slots.push_back(one_turn_deg(first_deg + 360.0 * k / count));
         return slots;
     };
     constexpr double kTwelve_deg = 90.0;
     const int half = bites / 2, others = bites - half;
     switch (pattern) {
-    case Pattern::running: return {{}, {round_from(kTwelve_deg + 180.0 / bites, bites)}};
-    case Pattern::double_running: {
-        const double past_deg = 90.0 / std::max(1, half);  // a quarter of a run's gap past 12 o'clock, then three
-        return {{}, {round_from(kTwelve_deg + past_deg, half), round_from(kTwelve_deg + 3.0 * past_deg, others)}};
-    }
-    case Pattern::combined:
-        return {tying_order_deg(half), {round_from(kTwelve_deg + 180.0 / std::max(1, half), others)}};
-    case Pattern::interrupted: break;
+        case Pattern::running:
+            return {{}, {round_from(kTwelve_deg + 180.0 / bites, bites)}};
+        case Pattern::double_running: {
+            const double past_deg = 90.0 / std::max(1, half);  // a quarter of a run's gap past 12 o'clock, then three
+            return {{}, {round_from(kTwelve_deg + past_deg, half), round_from(kTwelve_deg + 3.0 * past_deg, others)}};
+        }
+        case Pattern::combined:
+            return {tying_order_deg(half), {round_from(kTwelve_deg + 180.0 / std::max(1, half), others)}};
+        case Pattern::interrupted:
+            break;
     }
     return {tying_order_deg(bites), {}};
 }

@@ -5,6 +5,7 @@
 
 #include <soci/soci.h>
 
+#include "base/statistics.h"
 #include "logbook/pages.h"
 #include "logbook/rows.h"
 #include "score/scenario_model.h"

@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "base/units.h"
 #include "figure/bite_section.h"
 #include "report/words.h"

@@ -11,13 +11,12 @@
 #include <string_view>
 #include <vector>
 
+#include "base/point.h"
 #include "base/words.h"
 
 namespace graftwright {
 
-struct CanvasPoint {
-    double x = 0, y = 0;
-};
+using CanvasPoint = Point;
 
 struct SvgPen {
     std::string colour = "#1d2126";

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/angle.h"
+#include "base/statistics.h"
 #include "score/ideal_twin.h"
 #include "score/scenario_model.h"
 
@@ -13,11 +15,11 @@ double radial_error_deg(const Scenario& scenario, const Bite& bite, double turn)
     const double wound = 0.5 * scenario.eye.bed_diameter_mm;
     const double inner = wound - bite.graft_bite_mm, outer = wound + bite.host_bite_mm;
     const double host = rad_from_deg(bite.host_deg);
-    const double graft = host + std::remainder(rad_from_deg(bite.graft_deg) + turn - host, 2.0 * kPi);
+    const double graft = host + turn_between_rad(host, rad_from_deg(bite.graft_deg) + turn);
     const double entry = graft + bite.graft_skew_mm / inner, exit = host + bite.host_skew_mm / outer;
     const double x = outer * std::cos(exit) - inner * std::cos(entry),
                  y = outer * std::sin(exit) - inner * std::sin(entry);
-    return deg_from_rad(std::remainder(std::atan2(y, x) - 0.5 * (graft + host), 2.0 * kPi));
+    return deg_from_rad(turn_between_rad(0.5 * (graft + host), std::atan2(y, x)));
 }
 
 }  // namespace
@@ -41,7 +43,7 @@ std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vecto
         m.depth_fraction_graft = bite.graft_depth_um / scenario.graft.thickness_um;
         m.depth_fraction_host = bite.host_depth_um / scenario.eye.rim_thickness_um;
         m.radial_error_deg = radial_error_deg(scenario, bite, turn);
-        m.spacing_error_deg = std::remainder(bite.host_deg - slots[b], 360.0);
+        m.spacing_error_deg = turn_between_deg(slots[b], bite.host_deg);
         m.bite_ratio = bite.host_bite_mm / bite.graft_bite_mm;
         const auto flag = [&](bool raised, const char* name) {
             if (raised) m.flags.emplace_back(name);

@@ -5,9 +5,12 @@
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "base/check.h"
 #include "base/on_threads.h"
+#include "base/statistics.h"
 #include "base/words.h"
+#include "files/limits.h"
 #include "score/hand_marks.h"
 #include "score/ideal_twin.h"
 
@@ -154,11 +157,9 @@ std::string DrillJudge::asked_wrongly(const DrillAnswer& answer) const {
                        std::all_of(answer.remove.begin(), answer.remove.end(),
                                    [&](std::size_t bite) { return in_place(bites, bite); });
     if (!named) return "the bite that was named does not lie in the eye";
-    constexpr double kOnePlace_deg = 0.5;  // as in files (FORMAT.md)
-    const bool taken =
-        answer.add_at_deg && std::any_of(bites.begin(), bites.end(), [&](const Bite& bite) {
-            return !bite.removed && std::abs(std::remainder(bite.host_deg - *answer.add_at_deg, 360.0)) < kOnePlace_deg;
-        });
+    const bool taken = answer.add_at_deg && std::any_of(bites.begin(), bites.end(), [&](const Bite& bite) {
+                           return !bite.removed && one_place(bite.host_deg, *answer.add_at_deg);
+                       });
     return taken ? "there is a bite already where one more was to go" : "";
 }
 
@@ -226,7 +227,7 @@ DrillVerdict DrillJudge::judge_leak(const std::vector<Bite>& bites, const std::v
     const auto after = std::make_shared<const ClosureMeasures>(
         measure_closure(*model_, plan_closure(*model_, bites, runs), without_irregularity()));
     verdict.after = after;
-    const double off = std::abs(std::remainder(*answer.at_deg - start_->wound.weakest_deg, 360.0));
+    const double off = apart_deg(*answer.at_deg, start_->wound.weakest_deg);
     add(verdict.marks, "off the weakest place", "°", kLeakPlace_deg, false, off);
     if (!solved(*after)) return unsolved(std::move(verdict), *after);
     add(verdict.marks, "leak pressure after the repair", "mmHg", pass.leak_pressure_mmHg, true,

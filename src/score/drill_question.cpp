@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "base/angle.h"
 #include "base/words.h"
 #include "files/event_kind.h"
 
@@ -13,7 +14,6 @@ namespace {
 
 using Json = nlohmann::json;
 
-constexpr double kDegPerHour = 30.0;
 constexpr int kHalfHours = 24;  // choices for a place: every half hour, 15° apart
 
 DrillChoice choice(std::string label, double deg, DrillAnswer means) {
@@ -51,7 +51,7 @@ template <typename Means>
 std::vector<DrillChoice> of_hours(const char* before, Means means) {
     std::vector<DrillChoice> choices;
     for (int i = 0; i < kHalfHours; ++i) {
-        const double deg = std::fmod(450.0 - 0.5 * kDegPerHour * i, 360.0);
+        const double deg = hour_deg(0.5 * i);
         DrillAnswer answer;
         means(answer, deg);
         choices.push_back(choice(before + place_words(deg), deg, answer));

@@ -3,13 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
-namespace graftwright {
+#include "base/angle.h"
 
-double apart_deg(double a, double b) { return std::abs(std::remainder(a - b, 360.0)); }
+namespace graftwright {
 
 std::vector<double> cardinal_first_deg(int n) {
     std::vector<double> open, order;
-    for (int k = 0; k < n; ++k) open.push_back(std::fmod(90.0 + 360.0 * k / n, 360.0));
+    for (int k = 0; k < n; ++k) open.push_back(one_turn_deg(90.0 + 360.0 * k / n));
     std::sort(open.begin(), open.end());
     const auto take = [&](double angle) {
         const auto it = std::find_if(open.begin(), open.end(), [&](double a) { return apart_deg(a, angle) < 1e-6; });

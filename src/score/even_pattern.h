@@ -10,7 +10,5 @@
 namespace graftwright {
 
 [[nodiscard]] std::vector<double> cardinal_first_deg(int n);
-// How far apart two angles are, 0 … 180.
-[[nodiscard]] double apart_deg(double a, double b);
 
 }  // namespace graftwright

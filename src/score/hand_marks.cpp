@@ -3,14 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/angle.h"
+#include "base/statistics.h"
 #include "files/event_kind.h"
 #include "score/bite_words.h"
 #include "score/scenario_model.h"
 
 namespace graftwright {
 namespace {
-
-double apart_deg(double a, double b) { return std::abs(std::remainder(a - b, 360.0)); }
 
 // Collects the marks; a mark needs a limit and something that was measured.
 class Marks {

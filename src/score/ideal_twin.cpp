@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/angle.h"
+#include "base/statistics.h"
 #include "score/scenario_model.h"
 
 namespace graftwright {
@@ -17,7 +19,7 @@ void share_out_slots(const std::vector<OrderedBite>& bites, std::vector<std::siz
     std::vector<double> offsets;
     for (std::size_t k = 0; k < pattern.size(); ++k) {
         const double offset = bites[pattern[k]].host_deg - static_cast<double>(k) * pitch;
-        offsets.push_back(k == 0 ? offset : offsets.front() + std::remainder(offset - offsets.front(), 360.0));
+        offsets.push_back(k == 0 ? offset : offsets.front() + turn_between_deg(offsets.front(), offset));
     }
     const double origin = median(offsets);
     for (std::size_t k = 0; k < pattern.size(); ++k) slots[pattern[k]] = origin + static_cast<double>(k) * pitch;

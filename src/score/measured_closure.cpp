@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/statistics.h"
 #include "optics/deformed_donor.h"
 #include "optics/zernike.h"
 

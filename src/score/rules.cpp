@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/statistics.h"
 #include "score/hand_marks.h"
 #include "score/scenario_model.h"
 

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/angle.h"
 #include "base/check.h"
+#include "base/statistics.h"
 
 namespace graftwright {
 namespace {
@@ -44,21 +46,14 @@ Eigen::VectorXd interference(const Scenario& scenario, double turn, int points) 
     return delta;
 }
 
-double median(std::vector<double> values) {
-    GRAFTWRIGHT_CHECK(!values.empty(), "a median of something");
-    std::sort(values.begin(), values.end());
-    const std::size_t half = values.size() / 2;
-    return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
-}
-
 double donor_turn(const std::vector<OrderedBite>& bites) {
     std::vector<double> turns;
     const double first = bites.front().host_deg - bites.front().graft_deg;
     for (const OrderedBite& bite : bites) {
         // Relative to the first bite's, so that no pattern is torn apart at ±180°.
-        turns.push_back(std::remainder(bite.host_deg - bite.graft_deg - first, 360.0));
+        turns.push_back(turn_between_deg(first, bite.host_deg - bite.graft_deg));
     }
-    return rad_from_deg(std::remainder(first + median(turns), 360.0));
+    return rad_from_deg(turn_between_deg(0.0, first + median(turns)));
 }
 
 ScenarioModel::ScenarioModel(const Scenario& scenario, const WoundModelOptions& options)

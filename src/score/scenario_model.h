@@ -31,7 +31,6 @@ inline constexpr double kTangentialOverContact = 0.3;    // k_t over k_c
 [[nodiscard]] inline double donor_turn(const std::vector<Bite>& bites, const std::vector<Run>& runs = {}) {
     return donor_turn(bites_in_order(bites, runs));
 }
-[[nodiscard]] double median(std::vector<double> values);
 
 class ScenarioModel {
   public:

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/angle.h"
 #include "leak/wound_test.h"
 #include "optics/central_fit.h"
 #include "optics/deformed_donor.h"
@@ -33,8 +34,7 @@ EyeShape ring_shape(const RingCase& ring) {
 BiteGeometry ring_bite(const RingCase& ring, const RingBite& bite) {
     BiteGeometry geometry;
     geometry.host_theta = rad_from_deg(bite.host_deg.value_or(bite.deg));
-    geometry.donor_theta =
-        geometry.host_theta + std::remainder(rad_from_deg(bite.deg) - geometry.host_theta, 2.0 * kPi);
+    geometry.donor_theta = geometry.host_theta + turn_between_rad(geometry.host_theta, rad_from_deg(bite.deg));
     geometry.donor_skew = bite.graft_skew_mm;
     geometry.host_skew = bite.host_skew_mm;
     geometry.donor_length = bite.graft_mm;

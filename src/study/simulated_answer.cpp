@@ -2,6 +2,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/angle.h"
+#include "base/statistics.h"
 #include "score/scenario_model.h"
 #include "study/simulated_hand.h"
 
@@ -14,8 +16,6 @@ std::vector<std::size_t> bites_in_place(const std::vector<Bite>& bites) {
         if (!bites[b].removed) all.push_back(b);
     return all;
 }
-
-double apart_deg(double a, double b) { return std::abs(std::remainder(a - b, 360.0)); }
 
 DrillAnswer guess(const Scenario& scenario, RandomStream& random) {
     const std::vector<std::size_t> bites = bites_in_place(scenario.start.bites);

@@ -7,6 +7,8 @@
 #include <string_view>
 #include <vector>
 
+#include "base/angle.h"
+#include "base/statistics.h"
 #include "base/units.h"
 #include "files/event_kind.h"
 #include "hand/tying_order.h"
@@ -17,8 +19,6 @@ namespace graftwright {
 namespace {
 
 constexpr std::size_t kAnchored = 4;  // bites that hold the donor still: the cardinals
-
-double apart_deg(double a, double b) { return std::abs(std::remainder(a - b, 360.0)); }
 
 std::size_t in_place(const std::vector<Bite>& bites) {
     return static_cast<std::size_t>(

@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "base/angle.h"
 #include "optics/deformed_donor.h"
 #include "score/even_pattern.h"
 #include "score/measured_closure.h"
@@ -108,8 +109,8 @@ struct PrescribedClosure {
         throw std::runtime_error("no closure: " + closure.status().reason);
     }
     const ClosureState& state = closure.state();
-    const auto donor =
-        model.wound().donor_displacement(state.pressure, state.donor_edge(), prepared.paths(), state.tension, model.wound().harmonics());
+    const auto donor = model.wound().donor_displacement(state.pressure, state.donor_edge(), prepared.paths(),
+                                                        state.tension, model.wound().harmonics());
     const DeformedDonor front(model.wound(), donor, model.pupil());
     const RingMatrix host_edge = state.jump() + state.donor_edge();
     return {front, read_keratometry(front).value(), seal_profile(closure), interface.at_points(state.jump()),

@@ -1,7 +1,10 @@
 // Where things go in the debrief's plots: known geometry, no pictures.
 #include <catch2/catch.hpp>
 
+#include "base/angle.h"
+#include "base/units.h"
 #include "figure/hours.h"
+#include "screens_fixture.h"
 #include "view/debrief/debrief_screen.h"
 #include "view/debrief/plots.h"
 #include "view/window/level_words.h"

@@ -44,8 +44,6 @@ void draw_meridians(const PlotPen& pen, const PolarFrame& frame, Side eye) {
               ink(tone::quiet), WordsAt::middle);
 }
 
-double distance(Point a, Point b) { return std::hypot(a.x - b.x, a.y - b.y); }
-
 // Where on a line a label is farthest from those that stand already.
 Point place_for_label(const std::vector<Point>& line, const std::vector<Point>& labels) {
     Point best = line.front();
@@ -161,7 +159,7 @@ void draw_rings(const Ui& ui, const Rect& place, const LiveWound& wound) {
     const PlotPen pen(ui);
     double reach = 0.5;  // mm; shown a little larger than the outermost ring
     for (const auto& ring : wound.rings)
-        for (const Point& point : ring) reach = std::max(reach, 1.12 * std::hypot(point.x, point.y));
+        for (const Point& point : ring) reach = std::max(reach, 1.12 * norm(point));
     const PolarFrame frame = round_frame(place, 0.0, reach);
     pen.disc(frame.centre, frame.radius, ink(tone::background));
     for (const auto& ring : wound.rings) {

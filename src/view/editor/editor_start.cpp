@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "files/limits.h"
 #include "view/editor/editor_screen.h"
 #include "view/editor/form.h"
 #include "view/editor/places.h"
@@ -12,7 +13,6 @@
 namespace graftwright {
 namespace {
 
-constexpr int kMostBites = 64;  // of a file, in all
 constexpr double kRowHeight = 27.0;
 
 std::string place_of_bite(std::size_t bite) { return fmt::format("/start/bites/{}", bite); }
@@ -127,7 +127,8 @@ void LevelEditorScreen::draw_start_tools(Ui& ui, LevelDraft& draft) {
     ImGui::SameLine(0.0F, ui.px(8.0));
     ui.entry("##ring", "", ring_, 56.0);
     ImGui::SameLine(0.0F, ui.px(8.0));
-    ui.text(possible ? "bites" : "bites: 1 to 64", Face::body, possible ? tone::text : tone::warning);
+    ui.text(possible ? "bites" : fmt::format("bites: 1 to {}", kMostBites), Face::body,
+            possible ? tone::text : tone::warning);
     ImGui::SameLine(0.0F, ui.px(possible ? 70.0 : 8.0));
     if (ui.button("Add a bite", ButtonKind::plain, 112.0, 36.0)) {
         add_start_bite(draft);

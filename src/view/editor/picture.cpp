@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "base/units.h"
 #include "figure/hours.h"
 #include "score/bites_in_order.h"

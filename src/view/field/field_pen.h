@@ -26,9 +26,6 @@ struct FieldPen {
     }
 };
 
-[[nodiscard]] inline Point polar(double radius, double rad) { return {radius * std::cos(rad), radius * std::sin(rad)}; }
-[[nodiscard]] inline Point plus(Point a, Point b, double times = 1.0) { return {a.x + times * b.x, a.y + times * b.y}; }
-[[nodiscard]] inline double distance(Point a, Point b) { return std::hypot(a.x - b.x, a.y - b.y); }
 [[nodiscard]] inline Point unit(Point from, Point to) {
     const double length = distance(from, to);
     return length > 1e-9 ? Point{(to.x - from.x) / length, (to.y - from.y) / length} : Point{1.0, 0.0};

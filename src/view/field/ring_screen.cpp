@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/angle.h"
 #include "base/units.h"
 #include "view/field/console_view.h"
 #include "view/kit/canvas.h"
@@ -58,7 +59,7 @@ void draw_lesson(Canvas& canvas, const Rect& side, double y) {
         for (const double radius : {14.0, 25.0, 36.0}) {
             std::vector<Point> ring;
             for (int k = 0; k < 64; ++k) {
-                const double rad = 2.0 * kPi * k / 64.0, away = std::remainder(rad - 0.75 * kPi, 2.0 * kPi);
+                const double rad = 2.0 * kPi * k / 64.0, away = turn_between_rad(0.75 * kPi, rad);
                 const double r = radius * (1.0 + example.oval * std::cos(2.0 * rad) * 0.8 -
                                            example.corner * std::exp(-away * away * 2.2) * (radius / 36.0));
                 ring.push_back({middle.x + r * std::cos(rad), middle.y - r * std::sin(rad)});

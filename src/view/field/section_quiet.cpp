@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string>
 
+#include "base/angle.h"
 #include "base/units.h"
 #include "view/field/section_pen.h"
 #include "view/field/wound_outline.h"
@@ -40,8 +41,7 @@ Cut cut_of(const Snapshot& s) {
     constexpr double kSamePlane_deg = 4.0;
     if (aiming) {
         for (std::size_t i = 0; i < s.bites.size(); ++i)
-            if (!s.bites[i].bite.removed &&
-                std::abs(std::remainder(degrees_of(s.bites[i].host_edge) - cut.deg, 360.0)) < kSamePlane_deg)
+            if (!s.bites[i].bite.removed && apart_deg(degrees_of(s.bites[i].host_edge), cut.deg) < kSamePlane_deg)
                 take(i);
     } else if (!s.bites.empty()) {
         const bool chosen =

@@ -6,7 +6,7 @@
 namespace graftwright {
 
 double slope_beyond_sphere(const SurfaceMap& map, Point at, bool along_x, double radius_mm) {
-    const double r = std::hypot(at.x, at.y);
+    const double r = norm(at);
     const auto value = [&](double shrink) -> double {
         const Point p{at.x * shrink, at.y * shrink};
         // Between the four places around it; nothing where one of them lies outside the donor.
@@ -32,7 +32,7 @@ double slope_beyond_sphere(const SurfaceMap& map, Point at, bool along_x, double
 }
 
 double radial_slope_beyond_sphere(const LiveWound& wound, Point at, double radius_mm) {
-    const double r = std::hypot(at.x, at.y);
+    const double r = norm(at);
     if (r < 1e-6 || wound.slope_x.n < 2 || wound.slope_y.n < 2) return 0.0;
     return (slope_beyond_sphere(wound.slope_x, at, true, radius_mm) * at.x +
             slope_beyond_sphere(wound.slope_y, at, false, radius_mm) * at.y) /

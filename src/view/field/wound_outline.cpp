@@ -18,8 +18,6 @@ bool solved(const Snapshot& snapshot) {
 
 }  // namespace
 
-double turn_between(double from_rad, double to_rad) { return std::remainder(to_rad - from_rad, 2.0 * kPi); }
-
 WoundOutline::WoundOutline(const Snapshot& snapshot) : snapshot_(snapshot) {
     if (snapshot.scenario) {
         const Eye& eye = snapshot.scenario->eye;
@@ -49,7 +47,7 @@ double WoundOutline::loose_gap(double rad) const {
     double gap = std::max(host_radius_mm(rad) - donor, 0.012);
     for (const LaidBite& laid : snapshot_.bites) {
         if (!laid.holds()) continue;
-        const double away = turn_between(std::atan2(laid.host_edge.y, laid.host_edge.x), rad) / kHeld_rad;
+        const double away = turn_between_rad(std::atan2(laid.host_edge.y, laid.host_edge.x), rad) / kHeld_rad;
         const double pull = std::clamp(laid.tension_mN / kCloses_mN, 0.0, 1.0);
         gap *= 1.0 - 0.9 * pull * std::exp(-away * away);
     }
@@ -68,7 +66,7 @@ double WoundOutline::solved_gap(double rad) const {
 
 double WoundOutline::gap_mm(double rad) const {
     double gap = solved(snapshot_) ? solved_gap(rad) : loose_gap(rad);
-    const double away = turn_between(lift_rad_, rad) / kLiftWidth_rad;
+    const double away = turn_between_rad(lift_rad_, rad) / kLiftWidth_rad;
     const double everted = rad_from_deg(lift_ * kMostEversion_deg) * std::exp(-away * away);
     if (everted > 1e-6) gap += kLipLength_mm * (1.0 - std::sin(everted) / everted);
     return gap;

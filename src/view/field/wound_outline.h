@@ -37,7 +37,4 @@ class WoundOutline {
     double lift_ = 0.0, lift_rad_ = 0.0;
 };
 
-// Angle between two directions, −π … π.
-[[nodiscard]] double turn_between(double from_rad, double to_rad);
-
 }  // namespace graftwright

@@ -9,10 +9,9 @@ namespace {
 constexpr double kFeather = 1.2;        // device pixels over which an edge fades (gui.md)
 constexpr double kSharpestMitre = 2.0;  // a corner's point reaches no further than this many half widths
 
-double length_of(Point v) { return std::hypot(v.x, v.y); }
 Point towards(Point from, Point to) {
     const Point d{to.x - from.x, to.y - from.y};
-    const double length = length_of(d);
+    const double length = norm(d);
     return length > 1e-9 ? Point{d.x / length, d.y / length} : Point{0.0, 0.0};
 }
 Point offset(Point at, Point along, double by) { return {at.x + along.x * by, at.y + along.y * by}; }
@@ -63,7 +62,7 @@ void Canvas::device_strip(const std::vector<StripPoint>& points, bool closed) {
         const Point after = last ? points[i].at : points[(i + 1) % n].at;
         const Point in = towards(before, points[i].at), out = towards(points[i].at, after);
         Point along = towards({0, 0}, {in.x + out.x, in.y + out.y});
-        if (length_of(along) < 0.5) along = length_of(out) > 0.5 ? out : in;
+        if (norm(along) < 0.5) along = norm(out) > 0.5 ? out : in;
         const Point reference = first ? out : in;
         const double cosine = std::max(along.x * reference.x + along.y * reference.y, 1.0 / kSharpestMitre);
         const Point normal{-along.y, along.x};
@@ -157,7 +156,7 @@ void Canvas::dashed(std::span<const Point> points, double width, Ink colour, dou
     std::vector<Point> piece;
     for (std::size_t i = 0; i + 1 < points.size(); ++i) {
         const Point direction = towards(points[i], points[i + 1]);
-        const double length = length_of({points[i + 1].x - points[i].x, points[i + 1].y - points[i].y});
+        const double length = norm({points[i + 1].x - points[i].x, points[i + 1].y - points[i].y});
         double done = 0.0;
         if (along < dash) piece.push_back(points[i]);
         while (done < length) {

@@ -17,7 +17,7 @@ void PlotPen::line(Point from, Point to, ImU32 colour, double width) const {
 }
 
 void PlotPen::dashes(Point from, Point to, ImU32 colour, double width, double dash) const {
-    const double length = std::hypot(to.x - from.x, to.y - from.y);
+    const double length = distance(from, to);
     const auto at = [&](double along) {
         const double share = length > 0.0 ? along / length : 0.0;
         return Point{from.x + (to.x - from.x) * share, from.y + (to.y - from.y) * share};
@@ -33,7 +33,7 @@ void PlotPen::way(const std::vector<Point>& points, ImU32 colour, double width, 
 }
 
 void PlotPen::arrow(Point from, Point to, ImU32 colour, double width, double head) const {
-    const double length = std::hypot(to.x - from.x, to.y - from.y);
+    const double length = distance(from, to);
     if (length < 0.5) return;
     const double size = std::min(head, length), x = (to.x - from.x) / length, y = (to.y - from.y) / length;
     const Point neck{to.x - size * x, to.y - size * y};

@@ -4,7 +4,7 @@
 #include <string_view>
 #include <vector>
 
-#include "hand/needle.h"
+#include "base/point.h"
 #include "view/kit/ui.h"
 
 namespace graftwright {

@@ -3,7 +3,12 @@
 // Canvas pixels, y down. Angles in degrees, counter-clockwise from 3 o'clock, as an examiner sees them.
 #pragma once
 
+#include "base/point.h"
+#include "files/attempt.h"
 #include "hand/needle.h"
+#include "optics/power_vector.h"
+#include <string>
+#include <vector>
 
 namespace graftwright {
 

@@ -7,14 +7,10 @@
 #include <GL/gl.h>
 #include <sys/resource.h>
 
+#include "base/statistics.h"
+
 namespace graftwright {
 namespace {
-
-double quantile(std::vector<double> values, double share) {
-    if (values.empty()) return 0.0;
-    std::sort(values.begin(), values.end());
-    return values[static_cast<std::size_t>(std::floor(share * static_cast<double>(values.size() - 1)))];
-}
 
 double most_resident_MB() {
     rusage usage{};
@@ -32,9 +28,11 @@ void FrameClock::frame(double own_ms, double whole_ms) {
 FrameReport FrameClock::report(double first_frame_s) const {
     FrameReport report;
     report.frames = frames();
-    report.own_median_ms = quantile(own_ms_, 0.5);
-    report.own_p99_ms = quantile(own_ms_, 0.99);
-    report.whole_median_ms = quantile(whole_ms_, 0.5);
+    if (report.frames > 0) {
+        report.own_median_ms = quantile(own_ms_, 0.5);
+        report.own_p99_ms = quantile(own_ms_, 0.99);
+        report.whole_median_ms = quantile(whole_ms_, 0.5);
+    }
     const double total_ms = std::accumulate(whole_ms_.begin(), whole_ms_.end(), 0.0);
     if (total_ms > 0.0) report.frames_per_s = 1000.0 * frames() / total_ms;
     report.first_frame_s = first_frame_s;

@@ -7,7 +7,9 @@
 
 #include <SFML/Window/Event.hpp>
 
+#include "base/point.h"
 #include "files/hand_record.h"
+#include "game/device_event.h"
 #include "hand/needle.h"
 
 namespace graftwright {
