@@ -82,7 +82,7 @@ std::string curve_table(const TraineePage& page, const std::string& shown_name) 
                        "better", "latest attempts");
     for (const MetricCurve& curve : page.metrics) {
         const MetricInfo& metric = *curve.info;
-        out += fmt::format("  {:<20} {:<13} {:>8} {:>8} {:>8}  {:<7} {}\n", metric.name, metric.unit,
+        out += fmt::format("  {:<20} {:<13} {:>8} {:>8} {:>8}  {:<7} {}\n", metric.name, name_of(metric.unit),
                            shown(curve.level, metric.decimals), shown(curve.level_before, metric.decimals),
                            shown(curve.best, metric.decimals), word_of(metric.better), course(curve.values));
     }

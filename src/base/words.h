@@ -3,9 +3,11 @@
 // For people: screens, reports, sentences. Tables that machines cut, CSV and JSON keep plain figures and '-'.
 #pragma once
 
+#include <array>
 #include <charconv>
 #include <cmath>
 #include <concepts>
+#include <cstddef>
 #include <string>
 #include <string_view>
 
@@ -46,9 +48,36 @@ namespace graftwright {
 // How a place on the wound is called: "6:30 (257°)".
 [[nodiscard]] inline std::string place_words(double deg) { return clock_hour(deg) + " (" + whole_deg(deg) + ")"; }
 
+// Units as people and files write them.
+enum class Unit {
+    none,
+    dioptre,
+    mm,
+    um,
+    um_rms,
+    mmHg,
+    uL_per_min,
+    degree,
+    degree_rms,
+    place,  // degrees of the wound, beside their clock hour
+    of_thickness,
+    of_the_thickness,
+    of_its_mean,
+    points,
+    of_100
+};
+inline constexpr std::array<const char*, 15> kUnitNames{
+    "",      "D",     "mm",        "µm",           "µm RMS",           "mmHg",        "µL/min",
+    "°",     "° RMS", "clock (°)", "of thickness", "of the thickness", "of its mean", "points",
+    "of 100"};
+[[nodiscard]] constexpr const char* name_of(Unit unit) { return kUnitNames[static_cast<std::size_t>(unit)]; }
+
 // A number and its unit: "3 D", "5°", and the number alone where there is none.
 [[nodiscard]] inline std::string with_unit(const std::string& number, const std::string& unit) {
     return number + (unit.empty() || unit.starts_with("°") ? "" : " ") + unit;
+}
+[[nodiscard]] inline std::string with_unit(const std::string& number, Unit unit) {
+    return with_unit(number, std::string(name_of(unit)));
 }
 
 }  // namespace graftwright

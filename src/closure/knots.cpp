@@ -3,13 +3,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "closure/index.h"
+
 namespace graftwright {
 
 Threads::Threads(const ClosureSystem& system, const WoundInterface& interface)
     : size_(system.size()), runs_(system.runs()), interface_(&interface) {
     for (std::size_t b = 0; b < system.single_count(); ++b) {
         crossings_.push_back(bite_crossing(system.threads()[b]->geometry, system.model(), interface));
-        crossings_.back().first = static_cast<Eigen::Index>(b);
+        crossings_.back().first = Index(b);
     }
     for (const RunOfSpans& run : runs_) add_run(system, interface, run);
 }
@@ -17,13 +19,13 @@ Threads::Threads(const ClosureSystem& system, const WoundInterface& interface)
 void Threads::add_run(const ClosureSystem& system, const WoundInterface& interface, const RunOfSpans& run) {
     for (std::size_t k = 0; k < run.count; ++k) {
         Crossing deep = bite_crossing(system.threads()[run.span(k)]->geometry, system.model(), interface, true);
-        deep.first = static_cast<Eigen::Index>(run.span(k));
-        if (run.count > 1) deep.second = static_cast<Eigen::Index>(run.before(k));
+        deep.first = Index(run.span(k));
+        if (run.count > 1) deep.second = Index(run.before(k));
         crossings_.push_back(std::move(deep));
     }
     for (std::size_t k = 0; k < run.count; ++k) {
         crossings_.push_back(span_crossing(*system.threads()[run.span(k)]->span, system.model(), interface));
-        crossings_.back().first = static_cast<Eigen::Index>(run.span(k));
+        crossings_.back().first = Index(run.span(k));
     }
 }
 
@@ -117,19 +119,19 @@ void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knot
 
 RingMatrix Threads::elongation_gradient(const ReducedSystem& system, const ThreadResponse& response,
                                         std::size_t thread) const {
-    Eigen::MatrixXd gradient = -system.loop_force.col(static_cast<Eigen::Index>(thread));
-    std::vector<Eigen::Index> alone(size_, -1);
+    Eigen::MatrixXd gradient = -system.loop_force.col(Index(thread));
+    std::vector<Index> alone(size_, -1);
     alone[thread] = 0;
     add_crossings(response, alone, gradient);
     return gradient.reshaped(kRingUnknowns, gradient.rows() / kRingUnknowns);
 }
 
-void Threads::add_crossings(const ThreadResponse& response, const std::vector<Eigen::Index>& unknown,
+void Threads::add_crossings(const ThreadResponse& response, const std::vector<Index>& unknown,
                             Eigen::MatrixXd& gradients) const {
     for (std::size_t c = 0; c < crossings_.size(); ++c) {
         const Crossing& crossing = crossings_[c];
-        for (const Eigen::Index thread : {crossing.first, crossing.second}) {
-            const Eigen::Index k = thread < 0 ? -1 : unknown[static_cast<std::size_t>(thread)];
+        for (const Index thread : {crossing.first, crossing.second}) {
+            const Index k = thread < 0 ? -1 : at(unknown, thread);
             if (k < 0) continue;
             Eigen::Map<RingMatrix> gradient(gradients.col(k).data(), kRingUnknowns, gradients.rows() / kRingUnknowns);
             crossing.add_to_edges(crossing.share() * response.by_end[c], gradient);

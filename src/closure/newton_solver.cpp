@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "closure/index.h"
+
 namespace graftwright {
 namespace {
 
@@ -22,14 +24,14 @@ NewtonSolver::NewtonSolver(const ClosureSystem& system, const WoundInterface& in
       forces_(kRingUnknowns, 2 * interface.points()),
       contact_force_(kRingUnknowns, system.model().columns()),
       crossing_force_(kRingUnknowns, 2 * system.model().columns()) {
-    force_norm_.resize(static_cast<Eigen::Index>(system.size()));
+    force_norm_.resize(Index(system.size()));
     // Of all ends alike: a Gaussian's.
     if (!threads_.crossings().empty()) end_norm_ = threads_.crossings().front().host.even.norm();
 }
 
 void NewtonSolver::evaluate(const ReducedSystem& reduced, const std::vector<Knot>& knots, const FibreState& fibres,
                             const RingMatrix& edges, Evaluation& out) {
-    const Eigen::Index columns = edges.cols() / 2;
+    const Index columns = edges.cols() / 2;
     transform_.edges_to_points(edges, points_);
     interface_->respond(points_.leftCols(interface_->points()), fibres, true, out.contact);
     threads_.respond(reduced, knots, edges, points_, out.threads);
@@ -50,7 +52,7 @@ void NewtonSolver::add_threads(const ReducedSystem& reduced, Evaluation& out) {
         reduced.loop_force * threads.tension;
     forces_.setZero();
     for (std::size_t c = 0; c < threads.by_end.size(); ++c) {
-        const double pull = threads.pull[static_cast<Eigen::Index>(c)];
+        const double pull = threads.pull[Index(c)];
         if (pull == 0.0) continue;
         threads_.crossings()[c].add_to_points(pull * threads.by_end[c], forces_);
         out.load_norm += pull * threads.by_end[c].norm() * end_norm_;
@@ -62,7 +64,7 @@ void NewtonSolver::add_threads(const ReducedSystem& reduced, Evaluation& out) {
 
 SolveSummary NewtonSolver::minimise(const ReducedSystem& reduced, const std::vector<Knot>& knots,
                                     const FibreState& fibres, RingMatrix& edges) {
-    for (Eigen::Index b = 0; b < force_norm_.size(); ++b) force_norm_[b] = reduced.loop_force.col(b).norm();
+    for (Index b = 0; b < force_norm_.size(); ++b) force_norm_[b] = reduced.loop_force.col(b).norm();
     return descend(
         options_, edges, work_,
         [&](const RingMatrix& at, Evaluation& out) { evaluate(reduced, knots, fibres, at, out); },

@@ -5,6 +5,8 @@
 
 #include <Eigen/Cholesky>
 
+#include "closure/index.h"
+
 namespace graftwright {
 namespace {
 
@@ -14,7 +16,7 @@ constexpr double kKept = 1e-13, kNoDirection = 1e-9;
 
 }  // namespace
 
-void TensionProgram::resize(Eigen::Index n, std::size_t bite_count) {
+void TensionProgram::resize(Index n, std::size_t bite_count) {
     flexibility.resize(n, n);
     asked.resize(n);
     bites.resize(bite_count);
@@ -31,7 +33,7 @@ void TensionProgram::resize(Eigen::Index n, std::size_t bite_count) {
 // Numbered: the threads' T ≥ 0, then two of each bite.
 TensionProgram::Limit TensionProgram::limit(std::size_t number) const {
     const auto n = static_cast<std::size_t>(tension_.size());
-    if (number < n) return {static_cast<Eigen::Index>(number), -1, 0.0};
+    if (number < n) return {Index(number), -1, 0.0};
     const SlidingBite& bite = bites[(number - n) / 2];
     if ((number - n) % 2 == 0) return {bite.from, bite.to, -bite.grip};
     return {bite.to, bite.from, -bite.grip};
@@ -42,7 +44,7 @@ double TensionProgram::room(const Limit& of) const {
 }
 
 double TensionProgram::coupling(const Limit& a, const Limit& b) const {
-    const auto column = [&](Eigen::Index unknown) {
+    const auto column = [&](Index unknown) {
         return inverse_(a.plus, unknown) - (a.minus < 0 ? 0.0 : inverse_(a.minus, unknown));
     };
     return column(b.plus) - (b.minus < 0 ? 0.0 : column(b.minus));
@@ -52,21 +54,21 @@ void TensionProgram::take_up(std::size_t number) {
     const Limit wanted = limit(number);
     double multiplier = 0.0;
     for (;;) {
-        const auto q = static_cast<Eigen::Index>(active_.size());
+        const auto q = std::ssize(active_);
         // How the active limits' multipliers give way, and the way left for the tensions.
         Eigen::Ref<Eigen::VectorXd> drop(drop_.head(q));
         Eigen::Ref<Eigen::MatrixXd> gram(factor_.topLeftCorner(q, q));
-        for (Eigen::Index i = 0; i < q; ++i) {
-            const Limit a = limit(active_[static_cast<std::size_t>(i)]);
+        for (Index i = 0; i < q; ++i) {
+            const Limit a = limit(at(active_, i));
             drop[i] = coupling(a, wanted);
-            for (Eigen::Index j = 0; j <= i; ++j) gram(i, j) = coupling(a, limit(active_[static_cast<std::size_t>(j)]));
+            for (Index j = 0; j <= i; ++j) gram(i, j) = coupling(a, limit(at(active_, j)));
         }
         const double whole = coupling(wanted, wanted);
         if (q > 0) Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>>(gram).solveInPlace(drop);
         step_ = inverse_.col(wanted.plus);
         if (wanted.minus >= 0) step_ -= inverse_.col(wanted.minus);
-        for (Eigen::Index i = 0; i < q; ++i) {
-            const Limit a = limit(active_[static_cast<std::size_t>(i)]);
+        for (Index i = 0; i < q; ++i) {
+            const Limit a = limit(at(active_, i));
             step_ -= drop[i] * inverse_.col(a.plus);
             if (a.minus >= 0) step_ += drop[i] * inverse_.col(a.minus);
         }
@@ -76,7 +78,7 @@ void TensionProgram::take_up(std::size_t number) {
         double to_release = std::numeric_limits<double>::infinity();
         std::size_t released = 0;
         for (std::size_t i = 0; i < active_.size(); ++i) {
-            const double falls = drop[static_cast<Eigen::Index>(i)];
+            const double falls = drop[Index(i)];
             if (falls > 0.0 && multiplier_[i] / falls < to_release) {
                 to_release = multiplier_[i] / falls;
                 released = i;
@@ -86,7 +88,7 @@ void TensionProgram::take_up(std::size_t number) {
         // Both endless: limits that contradict each other, which T = 0 rules out; for rounding only.
         if (length == std::numeric_limits<double>::infinity()) return;
         if (to_limit < std::numeric_limits<double>::infinity()) tension_ += length * step_;
-        for (std::size_t i = 0; i < active_.size(); ++i) multiplier_[i] -= length * drop[static_cast<Eigen::Index>(i)];
+        for (std::size_t i = 0; i < active_.size(); ++i) multiplier_[i] -= length * drop[Index(i)];
         multiplier += length;
         if (to_limit <= to_release) {
             active_.push_back(number);
@@ -99,7 +101,7 @@ void TensionProgram::take_up(std::size_t number) {
 }
 
 void TensionProgram::solve() {
-    const Eigen::Index n = asked.size();
+    const Index n = asked.size();
     inverse_.setIdentity();
     factor_ = flexibility;
     Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>>(factor_).solveInPlace(inverse_);
@@ -130,7 +132,7 @@ void TensionProgram::solve() {
     for (std::size_t i = 0; i < active_.size(); ++i) {
         if (active_[i] < static_cast<std::size_t>(n)) {
             slack_[active_[i]] = true;
-            tension_[static_cast<Eigen::Index>(active_[i])] = 0.0;
+            tension_[Index(active_[i])] = 0.0;
             continue;
         }
         const std::size_t of_bites = active_[i] - static_cast<std::size_t>(n);

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "closure/index.h"
 #include "closure/newton_solver.h"
 
 namespace graftwright {
@@ -40,7 +41,7 @@ Closure::Closure(const ClosureSystem& system, const WoundInterface& interface, d
       points_(RingMatrix::Zero(kRingUnknowns, 2 * interface.points())) {
     state_.edges = RingMatrix::Zero(kRingUnknowns, 2 * system.model().columns());
     state_.fibres = interface.fresh_state();
-    state_.tension = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(system.size()));
+    state_.tension = Eigen::VectorXd::Zero(Index(system.size()));
     state_.knots.resize(system.size());
     for (std::size_t b = 0; b < system.size(); ++b) {
         state_.knots[b].stiffness = thread_EA / system.threads()[b]->path.length;
@@ -64,8 +65,8 @@ double Closure::wet_fibres(double pressure) {
             double total = 0.0;
             for (int k = 0; k < kFibres; ++k) {
                 const double film = std::max(kThinnestFilm, interface_->gap(jumps, j, k));
-                resistance[static_cast<std::size_t>(k)] = interface_->depth_weight(k) / (film * film * film);
-                total += resistance[static_cast<std::size_t>(k)];
+                at(resistance, k) = interface_->depth_weight(k) / (film * film * film);
+                total += at(resistance, k);
             }
             double passed = 0.0;
             for (std::size_t k = 0; k < target.size(); ++k) {
@@ -76,7 +77,7 @@ double Closure::wet_fibres(double pressure) {
         for (int k = 0; k < kFibres; ++k) {
             const double before = fibres.fluid(k, j);
             // Half way in an open film, whose drop depends on its own opening; at once otherwise.
-            const double aim = target[static_cast<std::size_t>(k)];
+            const double aim = at(target, k);
             const double now = seal < kFibres ? aim : 0.5 * (before + aim);
             change += interface_->depth_weight(k) * std::abs(now - before);
             fibres.fluid(k, j) = now;
@@ -145,9 +146,9 @@ double Closure::update_grips() {
         if (!run.rubs() || state_.knots[run.first].hold != Hold::locked) continue;
         for (std::size_t k = 0; k < run.count; ++k) {
             double& grip = state_.knots[run.span(k)].grip;
-            const double now = belt_grip(run.friction * system_->turning(run, k),
-                                         threads_now_.tension[static_cast<Eigen::Index>(run.before(k))],
-                                         threads_now_.tension[static_cast<Eigen::Index>(run.span(k))]);
+            const double now =
+                belt_grip(run.friction * system_->turning(run, k), threads_now_.tension[Index(run.before(k))],
+                          threads_now_.tension[Index(run.span(k))]);
             change += std::abs(now - grip);
             sum += now;
             grip = now;
@@ -161,7 +162,7 @@ void Closure::keep_slid() {
         if (run.count < 2 || state_.knots[run.first].hold != Hold::locked) continue;
         for (std::size_t k = 0; k < run.count; ++k) {
             Knot& knot = state_.knots[run.span(k)];
-            const auto b = static_cast<Eigen::Index>(run.span(k));
+            const auto b = Index(run.span(k));
             if (run.rubs()) {
                 knot.tie_elongation +=
                     threads_now_.slid[run.span(k)] - threads_now_.slid[run.span((k + 1) % run.count)];
@@ -250,7 +251,7 @@ bool Closure::step(const Finish& end) {
 }
 
 void Closure::take_over(const ClosureState& earlier) {
-    const auto tied = static_cast<Eigen::Index>(earlier.knots.size());
+    const auto tied = std::ssize(earlier.knots);
     state_.edges = earlier.edges;
     state_.fibres = earlier.fibres;
     state_.pressure = earlier.pressure;
@@ -262,7 +263,7 @@ void Closure::lock(std::size_t first, std::size_t count) {
     threads_.respond(reduced_, state_.knots, state_.edges, points_, threads_now_);
     for (std::size_t b = first; b < first + count; ++b) {
         Knot& knot = state_.knots[b];
-        knot.tie_elongation = threads_now_.elongation[static_cast<Eigen::Index>(b)];
+        knot.tie_elongation = threads_now_.elongation[Index(b)];
         knot.hold = Hold::locked;
     }
     update_grips();
@@ -321,8 +322,8 @@ double Closure::foundation_share() const {
     const auto& foundation = system_->model().foundation();
     const auto jump = state_.jump();
     double force = 0.0;
-    for (Eigen::Index column = 0; column < std::min<Eigen::Index>(3, jump.cols()); ++column) {
-        const Eigen::Vector4d pull = foundation[static_cast<std::size_t>((column + 1) / 2)] * jump.col(column);
+    for (Index column = 0; column < std::min<Index>(3, jump.cols()); ++column) {
+        const Eigen::Vector4d pull = at(foundation, (column + 1) / 2) * jump.col(column);
         force += pull.head<3>().norm();
     }
     const double a = system_->model().shape().wound_radius;

@@ -1,5 +1,6 @@
 #include "files/fields.h"
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <limits>
@@ -17,15 +18,31 @@ namespace graftwright {
 namespace {
 
 template <typename Enum>
+std::optional<Enum> named(const std::string& wanted) {
+    for (const auto& [choice, name] : names_of(Enum{}))
+        if (name == wanted) return choice;
+    return std::nullopt;
+}
+
+template <typename Enum>
 Choice choice_of(Enum& member) {
     return {[&member] {
                 for (const auto& [choice, name] : names_of(Enum{}))
                     if (choice == member) return std::string(name);
                 return std::string();
             },
-            [&member](const std::string& wanted) {
-                for (const auto& [choice, name] : names_of(Enum{}))
-                    if (name == wanted) member = choice;
+            [&member](const std::string& wanted) { member = named<Enum>(wanted).value_or(member); }};
+}
+
+template <typename Enum>
+ChoiceSet set_of(std::vector<Enum>& members) {
+    return {[&members](const std::string& name) {
+                return std::any_of(members.begin(), members.end(), [&](Enum one) { return one == named<Enum>(name); });
+            },
+            [&members](const std::string& name, bool on) {
+                const std::optional<Enum> choice = named<Enum>(name);
+                if (choice) std::erase(members, *choice);
+                if (choice && on) members.push_back(*choice);
             }};
 }
 
@@ -38,6 +55,8 @@ struct Collect {
         const std::string place = below(object, name);
         if constexpr (std::is_enum_v<Member>) {
             fields.push_back({place, choice_of(member)});
+        } else if constexpr (std::is_same_v<Member, std::vector<Aid>>) {
+            fields.push_back({place, set_of(member)});
         } else if constexpr (std::is_same_v<Member, std::array<double, 2>>) {
             for (std::size_t i = 0; i < 2; ++i) fields.push_back({below(place, i), &member[i]});
         } else if constexpr (std::is_constructible_v<FieldMember, Member*>) {

@@ -38,8 +38,12 @@ struct Choice {  // one of FieldFacts::choices, by its name in the file
     std::function<std::string()> chosen;
     std::function<void(const std::string&)> choose;
 };
-using FieldMember =
-    std::variant<double*, int*, std::optional<double>*, bool*, std::string*, std::vector<std::string>*, Choice>;
+struct ChoiceSet {  // any of them
+    std::function<bool(const std::string&)> has;
+    std::function<void(const std::string&, bool)> set;
+};
+using FieldMember = std::variant<double*, int*, std::optional<double>*, bool*, std::string*, std::vector<std::string>*,
+                                 Choice, ChoiceSet>;
 struct Field {
     std::string place;
     FieldMember member;  // of the scenario asked; void once its lists change

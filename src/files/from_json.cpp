@@ -40,6 +40,15 @@ void take(const Json& value, Choice& member) {
     for (const auto& [choice, name] : names_of(Choice{}))
         if (value.is_string() && value.get_ref<const std::string&>() == name) member = choice;
 }
+template <typename Choice>
+requires std::is_enum_v<Choice>
+void take(const Json& value, std::vector<Choice>& member) {  // unknown names are left out
+    if (!value.is_array()) return;
+    member.clear();
+    for (const Json& item : value)
+        for (const auto& [choice, name] : names_of(Choice{}))
+            if (item.is_string() && item.get_ref<const std::string&>() == name) member.push_back(choice);
+}
 template <typename Item>
 void take(const Json& value, std::vector<Item>& member);
 template <typename Object>

@@ -39,6 +39,13 @@ inline constexpr auto names_of(Pattern) {
                       ChoiceNames<Pattern>{Pattern::combined, "combined"}};
 }
 
+inline constexpr auto names_of(Aid) {
+    using enum Aid;
+    return std::array{ChoiceNames<Aid>{clock, "clock"},     ChoiceNames<Aid>{depth, "depth"},
+                      ChoiceNames<Aid>{tension, "tension"}, ChoiceNames<Aid>{rings, "rings"},
+                      ChoiceNames<Aid>{numbers, "numbers"}, ChoiceNames<Aid>{twin, "twin"},
+                      ChoiceNames<Aid>{undo, "undo"}};
+}
 inline constexpr auto names_of(HandDoes) {
     using enum HandDoes;
     return std::array{ChoiceNames<HandDoes>{move, "move"}, ChoiceNames<HandDoes>{press, "press"},

@@ -7,6 +7,7 @@
 // o'clock. Holds what the file says, checks nothing and computes nothing: see reader.h.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <string>
@@ -57,10 +58,14 @@ struct Start {
     friend bool operator==(const Start&, const Start&) = default;
 };
 
+// What a level shows, or allows, beside the eye itself.
+enum class Aid { clock, depth, tension, rings, numbers, twin, undo };
+
 struct Hand {
     double tremor_um = 0.0;
-    std::vector<std::string> aids{"clock", "depth", "tension", "rings", "numbers", "twin", "undo"};
+    std::vector<Aid> aids{Aid::clock, Aid::depth, Aid::tension, Aid::rings, Aid::numbers, Aid::twin, Aid::undo};
     bool lesson = false;  // the controls are taught step by step, each waiting for the hand
+    [[nodiscard]] bool has(Aid aid) const { return std::find(aids.begin(), aids.end(), aid) != aids.end(); }
     friend bool operator==(const Hand&, const Hand&) = default;
 };
 

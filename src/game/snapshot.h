@@ -25,15 +25,15 @@ enum class Stage {
     aim,             // plane and entry of the next bite are set in the field
     approach_donor,  // needle over the donor: pitch and place
     drive_donor,
-    approach_host,   // re-grasped, tip in the wound: pitch and height
+    approach_host,  // re-grasped, tip in the wound: pitch and height
     drive_host,
     tie,
-    bury,            // ends cut short, knot to be turned in
-    look,            // after bites 2 and 4: equal on both sides?
+    bury,  // ends cut short, knot to be turned in
+    look,  // after bites 2 and 4: equal on both sides?
     ring_check,
     leak_check,
-    answer,          // a drill's question, one step after another
-    solving,         // the scorecard is being worked out
+    answer,   // a drill's question, one step after another
+    solving,  // the scorecard is being worked out
     debrief,
 };
 
@@ -43,12 +43,12 @@ inline constexpr double kLoose_mN = 0.5;  // under this a thread lies visibly sl
 struct LaidBite {
     Bite bite;
     Point entry, donor_edge, host_edge, exit;  // field; the first two move with the donor
-    double tension_mN = 0.0;                    // now
-    bool buried_in_host = false;                // where the knot went
-    bool from_start = false;                    // lay there when the level opened
-    bool loose = false;                         // tension gone
-    std::optional<std::size_t> run;             // running thread that it belongs to; the open one counts last
-    bool slack = false;                         // of the open run: the thread lies in it, nothing is drawn
+    double tension_mN = 0.0;                   // now
+    bool buried_in_host = false;               // where the knot went
+    bool from_start = false;                   // lay there when the level opened
+    bool loose = false;                        // tension gone
+    std::optional<std::size_t> run;            // running thread that it belongs to; the open one counts last
+    bool slack = false;                        // of the open run: the thread lies in it, nothing is drawn
 
     [[nodiscard]] bool holds() const { return !bite.removed && !loose && !slack; }
 };
@@ -99,7 +99,7 @@ struct TieView {
 };
 
 struct LeakView {
-    bool saline = false;     // viscoelastic washed out
+    bool saline = false;  // viscoelastic washed out
     bool swept = false, dry = false, stained = false;
     double pressure_mmHg = 0.0;
     struct Stream {
@@ -127,8 +127,8 @@ struct Snapshot {
     Layout layout;
     Stage stage = Stage::aim;
     int tick = 0;
-    double time_s = 0.0;       // the attempt's clock; stands while paused
-    double open_s = 0.0;       // until the fourth cardinal
+    double time_s = 0.0;  // the attempt's clock; stands while paused
+    double open_s = 0.0;  // until the fourth cardinal
     bool paused = false, fine = false, twin = false;
     std::string_view title;    // of the stage, in a word or two
     std::string prompt;        // what to do next, one sentence
@@ -140,34 +140,34 @@ struct Snapshot {
 
     DonorPose donor;
     bool forceps = false;
-    Point forceps_at;          // on the donor, field
+    Point forceps_at;  // on the donor, field
     double eversion_deg = 0.0;
     double viscoelastic = 1.0;  // 1 full … 0 chamber flat
     bool iris_in_wound = false;
 
-    Point pointer;             // field, mm
+    Point pointer;  // field, mm
     bool pointer_in_field = false;
     std::vector<LaidBite> bites;  // single ones, then run by run; the bite or run in hand stands last among them
     std::vector<LaidSpan> spans;  // of running threads, run by run
     std::optional<std::size_t> selected;  // of bites
     int bites_asked = 16;
-    int bites_counted = 0;     // toward those asked, the open run's among them, one being tied not
-    bool running = false;      // latch: the next bite belongs to a running thread
+    int bites_counted = 0;  // toward those asked, the open run's among them, one being tied not
+    bool running = false;   // latch: the next bite belongs to a running thread
     std::optional<BitePlane> plane;
     std::optional<SectionView> section;
     std::optional<TieView> tie;
     std::optional<LeakView> leak;
     std::optional<QuestionView> question;
     std::optional<LessonView> lesson;  // the level teaches the controls; prompt is its words
-    double trauma_uJ = 0.0;    // whole attempt
+    double trauma_uJ = 0.0;            // whole attempt
     int iris_caught = 0, endothelial_touches = 0;
 
-    std::shared_ptr<const LiveWound> wound;    // as last adopted
-    bool wound_is_old = false;                 // older than 150 ms and something has moved since
+    std::shared_ptr<const LiveWound> wound;  // as last adopted
+    bool wound_is_old = false;               // older than 150 ms and something has moved since
     std::shared_ptr<const Debrief> debrief;
     std::vector<ConsoleButton> buttons;
 
-    [[nodiscard]] bool aid(std::string_view name) const;  // does the level show this aid?
+    [[nodiscard]] bool aid(Aid which) const;   // does the level show this aid?
     [[nodiscard]] int bites_in_place() const;  // those in hand among them, not those of the open run
 };
 

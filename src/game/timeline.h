@@ -4,10 +4,11 @@
 #include <vector>
 
 #include "game/snapshot.h"
+#include "hand/section_drive.h"
 
 namespace graftwright {
 
-inline constexpr int kTimelineTicks = 48;  // 0.2 s
+inline constexpr int kTimelineTicks = 48;            // 0.2 s
 inline constexpr std::size_t kTimelineMost = 20000;  // an hour and more; then every second one goes
 
 class Timeline {
@@ -21,7 +22,7 @@ class Timeline {
 
   private:
     std::vector<Snapshot> kept_;
-    double apart_s_ = kTimelineTicks / 240.0;
+    double apart_s_ = kTimelineTicks / static_cast<double>(kTicksPerSecond);
 };
 
 }  // namespace graftwright

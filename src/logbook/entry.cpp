@@ -111,7 +111,7 @@ void set_closure(const Scorecard& card, Measures& m) {
 void set_hand(const std::vector<BiteRow>& rows, std::size_t single_bites, Measures& m) {
     std::vector<double> depths, spacings, radials, tensions;
     for (const BiteRow& row : rows) {
-        if (row.flags.find("removed") != std::string::npos) continue;
+        if (row.removed()) continue;
         if (row.depth_fraction_graft) depths.push_back(*row.depth_fraction_graft);
         if (row.depth_fraction_host) depths.push_back(*row.depth_fraction_host);
         if (row.spacing_error_deg) spacings.push_back(*row.spacing_error_deg);
@@ -145,7 +145,8 @@ std::vector<BiteRow> bite_rows(const Scenario& scenario, const Scorecard& card, 
         row.radial_error_deg = finite(metrics.radial_error_deg);
         row.spacing_error_deg = finite(metrics.spacing_error_deg);
         row.bite_ratio = finite(metrics.bite_ratio);
-        for (const std::string& flag : metrics.flags) row.flags += (row.flags.empty() ? "" : " ") + flag;
+        for (const BiteFlag flag : metrics.flags)
+            row.flags += (row.flags.empty() ? "" : " ") + std::string(meaning_of(flag).name);
         rows.push_back(row);
     }
     return rows;

@@ -12,6 +12,7 @@
 #include "base/result.h"
 #include "files/scenario.h"
 #include "logbook/metrics.h"
+#include "score/bite_metrics.h"
 #include "score/scorecard.h"
 
 namespace graftwright {
@@ -21,7 +22,8 @@ struct BiteRow {
     int bite = 1;
     std::optional<double> tension_mN, share_D, share_axis_deg, share_leak_mmHg;
     std::optional<double> depth_fraction_graft, depth_fraction_host, radial_error_deg, spacing_error_deg, bite_ratio;
-    std::string flags;  // separated by spaces
+    std::string flags;  // by name, separated by spaces; another version's may be among them
+    [[nodiscard]] bool removed() const { return flags.find(meaning_of(BiteFlag::removed).name) != std::string::npos; }
     friend bool operator==(const BiteRow&, const BiteRow&) = default;
 };
 

@@ -7,6 +7,7 @@
 #include <soci/soci.h>
 
 #include "logbook/pages.h"
+#include "score/bite_metrics.h"
 
 namespace graftwright {
 namespace {
@@ -96,7 +97,7 @@ void read_flags(soci::session& session, GroupSummary& summary) {
         for (std::string flag; words >> flag;) counts[flag] += bites;
     }
     for (const auto& [flag, count] : counts)
-        if (flag != "removed") summary.flags.push_back({flag, count});
+        if (flag_named(flag) != BiteFlag::removed) summary.flags.push_back({flag, count});
     std::stable_sort(summary.flags.begin(), summary.flags.end(),
                      [](const FlagCount& a, const FlagCount& b) { return a.bites > b.bites; });
 }

@@ -8,6 +8,8 @@
 #include <cstddef>
 #include <optional>
 
+#include "base/words.h"
+
 namespace graftwright {
 
 enum class Metric : std::size_t {
@@ -52,38 +54,38 @@ struct MetricInfo {
     Metric metric;
     const char* column;  // in the database, in CSV and in JSON
     const char* name;
-    const char* unit;
+    Unit unit;
     Better better;
     int decimals;
     bool curve;  // a trainee's page draws it
 };
 
 inline constexpr std::array<MetricInfo, kMetricCount> kMetrics{{
-    {Metric::total, "total", "score", "of 100", Better::higher, 0, true},
-    {Metric::optics, "optics", "optics", "points", Better::higher, 1, true},
-    {Metric::seal, "seal", "seal", "points", Better::higher, 1, true},
-    {Metric::apposition, "apposition", "apposition", "points", Better::higher, 1, true},
-    {Metric::technique, "technique", "technique", "points", Better::higher, 1, true},
-    {Metric::optics_of, "optics_of", "optics, of", "points", Better::neither, 1, false},
-    {Metric::seal_of, "seal_of", "seal, of", "points", Better::neither, 1, false},
-    {Metric::apposition_of, "apposition_of", "apposition, of", "points", Better::neither, 1, false},
-    {Metric::technique_of, "technique_of", "technique, of", "points", Better::neither, 1, false},
-    {Metric::cylinder_D, "cylinder_D", "cylinder", "D", Better::lower, 2, true},
-    {Metric::steep_axis_deg, "steep_axis_deg", "steep axis", "°", Better::neither, 0, false},
-    {Metric::mean_D, "mean_D", "mean power", "D", Better::neither, 2, false},
-    {Metric::flattening_D, "flattening_D", "flattening", "D", Better::neither, 2, true},
-    {Metric::hoa_rms_um, "hoa_rms_um", "irregularity", "µm RMS", Better::lower, 2, true},
-    {Metric::leak_pressure_mmHg, "leak_pressure_mmHg", "leak pressure", "mmHg", Better::higher, 1, true},
-    {Metric::max_step_um, "max_step_um", "largest step", "µm", Better::lower, 0, true},
-    {Metric::max_posterior_gape_um, "max_posterior_gape_um", "posterior gape", "µm", Better::lower, 0, true},
-    {Metric::ideal_cylinder_D, "ideal_cylinder_D", "ideal cylinder", "D", Better::neither, 2, false},
-    {Metric::ideal_leak_pressure_mmHg, "ideal_leak_pressure_mmHg", "ideal leak pressure", "mmHg", Better::neither, 1,
-     false},
-    {Metric::depth_mean, "depth_mean", "mean depth", "of thickness", Better::neither, 3, true},
-    {Metric::depth_spread, "depth_spread", "spread of depth", "of thickness", Better::lower, 3, true},
-    {Metric::spacing_spread_deg, "spacing_spread_deg", "spread of spacing", "°", Better::lower, 2, true},
-    {Metric::radial_error_deg, "radial_error_deg", "off the radius", "° RMS", Better::lower, 2, true},
-    {Metric::tension_spread, "tension_spread", "spread of tension", "of its mean", Better::lower, 3, true},
+    {Metric::total, "total", "score", Unit::of_100, Better::higher, 0, true},
+    {Metric::optics, "optics", "optics", Unit::points, Better::higher, 1, true},
+    {Metric::seal, "seal", "seal", Unit::points, Better::higher, 1, true},
+    {Metric::apposition, "apposition", "apposition", Unit::points, Better::higher, 1, true},
+    {Metric::technique, "technique", "technique", Unit::points, Better::higher, 1, true},
+    {Metric::optics_of, "optics_of", "optics, of", Unit::points, Better::neither, 1, false},
+    {Metric::seal_of, "seal_of", "seal, of", Unit::points, Better::neither, 1, false},
+    {Metric::apposition_of, "apposition_of", "apposition, of", Unit::points, Better::neither, 1, false},
+    {Metric::technique_of, "technique_of", "technique, of", Unit::points, Better::neither, 1, false},
+    {Metric::cylinder_D, "cylinder_D", "cylinder", Unit::dioptre, Better::lower, 2, true},
+    {Metric::steep_axis_deg, "steep_axis_deg", "steep axis", Unit::degree, Better::neither, 0, false},
+    {Metric::mean_D, "mean_D", "mean power", Unit::dioptre, Better::neither, 2, false},
+    {Metric::flattening_D, "flattening_D", "flattening", Unit::dioptre, Better::neither, 2, true},
+    {Metric::hoa_rms_um, "hoa_rms_um", "irregularity", Unit::um_rms, Better::lower, 2, true},
+    {Metric::leak_pressure_mmHg, "leak_pressure_mmHg", "leak pressure", Unit::mmHg, Better::higher, 1, true},
+    {Metric::max_step_um, "max_step_um", "largest step", Unit::um, Better::lower, 0, true},
+    {Metric::max_posterior_gape_um, "max_posterior_gape_um", "posterior gape", Unit::um, Better::lower, 0, true},
+    {Metric::ideal_cylinder_D, "ideal_cylinder_D", "ideal cylinder", Unit::dioptre, Better::neither, 2, false},
+    {Metric::ideal_leak_pressure_mmHg, "ideal_leak_pressure_mmHg", "ideal leak pressure", Unit::mmHg, Better::neither,
+     1, false},
+    {Metric::depth_mean, "depth_mean", "mean depth", Unit::of_thickness, Better::neither, 3, true},
+    {Metric::depth_spread, "depth_spread", "spread of depth", Unit::of_thickness, Better::lower, 3, true},
+    {Metric::spacing_spread_deg, "spacing_spread_deg", "spread of spacing", Unit::degree, Better::lower, 2, true},
+    {Metric::radial_error_deg, "radial_error_deg", "off the radius", Unit::degree_rms, Better::lower, 2, true},
+    {Metric::tension_spread, "tension_spread", "spread of tension", Unit::of_its_mean, Better::lower, 3, true},
 }};
 
 [[nodiscard]] constexpr const MetricInfo& info(Metric which) { return kMetrics[static_cast<std::size_t>(which)]; }

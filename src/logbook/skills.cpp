@@ -12,31 +12,25 @@ constexpr std::size_t kBitesPerSlip = 8;     // one bite in eight may slip: our 
 constexpr std::size_t kLeastForSpacing = 4;  // fewer have no even pattern worth the name
 constexpr std::size_t kLeastForClosure = 3;  // fewer never close a wound, whatever the hand
 
-bool carries_any(const BiteMetrics& bite, const std::vector<const char*>& flags) {
-    return std::any_of(flags.begin(), flags.end(), [&](const char* flag) {
-        return std::find(bite.flags.begin(), bite.flags.end(), flag) != bite.flags.end();
-    });
-}
-
 // own: numbers of the hand's bites.
 std::optional<bool> hand_skill(const Scorecard& card, const std::vector<std::size_t>& own, std::size_t least,
-                               const std::vector<const char*>& flags) {
+                               const std::vector<BiteFlag>& flags) {
     std::size_t bites = 0, slips = 0;
     for (const std::size_t b : own) {
         const BiteMetrics& bite = card.bites[b];
-        if (carries_any(bite, {"removed"})) continue;
+        if (bite.has(BiteFlag::removed)) continue;
         ++bites;
-        if (carries_any(bite, flags)) ++slips;
+        if (bite.has_any(flags)) ++slips;
     }
     if (bites < least) return std::nullopt;
     return slips * kBitesPerSlip <= bites;
 }
 
 // Whether a limit of the scenario was met; a closure that was not found meets none.
-std::optional<bool> limit_met(const Scorecard& card, const char* what) {
+std::optional<bool> limit_met(const Scorecard& card, Mark which) {
     if (!card.score) return card.bite_count >= kLeastForClosure ? std::optional<bool>(false) : std::nullopt;
     for (const PassMark& mark : card.score->marks)
-        if (mark.what == what) return mark.met();
+        if (mark.mark == which) return mark.met();
     return std::nullopt;
 }
 
@@ -52,17 +46,17 @@ Outcomes judge_skills(const Scenario& scenario, const Scorecard& card, const std
     Outcomes out;
     const std::vector<std::size_t> own = bites_of_the_hand(scenario.start, card.bites.size(), runs);
     const auto set = [&](Skill skill, std::optional<bool> outcome) { out[static_cast<std::size_t>(skill)] = outcome; };
+    using enum BiteFlag;
     set(Skill::depth,
-        hand_skill(card, own, 1,
-                   {"shallow-graft", "shallow-host", "deep-graft", "deep-host", "depths-differ", "enters-chamber"}));
-    set(Skill::length, hand_skill(card, own, 1, {"short-graft", "short-host", "long-graft", "long-host", "ratio"}));
-    set(Skill::direction, hand_skill(card, own, 1, {"not-radial"}));
-    set(Skill::spacing, hand_skill(card, own, kLeastForSpacing, {"off-slot"}));
+        hand_skill(card, own, 1, {shallow_graft, shallow_host, deep_graft, deep_host, depths_differ, enters_chamber}));
+    set(Skill::length, hand_skill(card, own, 1, {short_graft, short_host, long_graft, long_host, ratio}));
+    set(Skill::direction, hand_skill(card, own, 1, {not_radial}));
+    set(Skill::spacing, hand_skill(card, own, kLeastForSpacing, {off_slot}));
     // Without a closure there are no final tensions, and so no flags of theirs.
-    if (card.converged()) set(Skill::tension, hand_skill(card, own, 2, {"loose", "tight", "would-break"}));
+    if (card.converged()) set(Skill::tension, hand_skill(card, own, 2, {loose, tight, would_break}));
     if (scenario.kind != ScenarioKind::closure) return out;
-    set(Skill::seal, limit_met(card, "leak pressure"));
-    set(Skill::optics, limit_met(card, "cylinder"));
+    set(Skill::seal, limit_met(card, Mark::leak_pressure));
+    set(Skill::optics, limit_met(card, Mark::cylinder));
     set(Skill::closure, closure_met(card));
     return out;
 }

@@ -114,7 +114,7 @@ void read_spots(soci::session& session, std::vector<Entry>& entries, TraineePage
         const std::vector<BiteRow>& rows = entries[a].per_bite;
         for (std::size_t b = 0; b < rows.size(); ++b) {
             const BiteRow& row = rows[b];
-            if (row.flags.find("removed") != std::string::npos) continue;
+            if (row.removed()) continue;
             const double place = rows.size() > 1 ? static_cast<double>(b) / static_cast<double>(rows.size() - 1) : 0.0;
             page.spots.push_back({a, row.bite, place, row.depth_fraction_graft, row.depth_fraction_host,
                                   row.spacing_error_deg, row.tension_mN, !row.flags.empty()});

@@ -35,16 +35,12 @@ using Letters = std::vector<const FlagMeaning*>;
 
 std::string letter_of(std::size_t index) { return std::string(1, static_cast<char>('a' + static_cast<int>(index))); }
 
-bool has(const BiteMetrics& m, const FlagMeaning& meaning) {
-    return std::find(m.flags.begin(), m.flags.end(), meaning.flag) != m.flags.end();
-}
-
 // The flags that occur, in the order of flag_meanings(): they get the letters.
 Letters flags_that_occur(const Case& what) {
     Letters found;
     for (const FlagMeaning& meaning : flag_meanings()) {
         const bool occurs = std::any_of(what.card.bites.begin(), what.card.bites.end(),
-                                        [&](const BiteMetrics& m) { return has(m, meaning); });
+                                        [&](const BiteMetrics& m) { return m.has(meaning.flag); });
         if (occurs) found.push_back(&meaning);
     }
     return found;
@@ -63,7 +59,7 @@ bool words_fit(const Case& what) {
 std::string broken_limits(const BiteMetrics& m, const Letters& letters, bool in_words) {
     std::string out;
     for (std::size_t i = 0; i < letters.size(); ++i) {
-        if (!has(m, *letters[i])) continue;
+        if (!m.has(letters[i]->flag)) continue;
         if (in_words && !out.empty()) out += ", ";
         out += in_words ? fmt::format("{}<sup>{}</sup>", escaped(letters[i]->words), letter_of(i)) : letter_of(i);
     }

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "base/random.h"
 #include "base/units.h"
 #include "files/reader.h"
 #include "hand/tying_order.h"
@@ -23,18 +24,14 @@ constexpr double kDepthScatter = 0.028, kDeepestDepth = 0.97, kTensionScatter = 
 constexpr double kWorkedOverKnot = 1.9;  // belt friction of a bite: exp(0.1 · a whole turn and the surface's)
 constexpr double kEntry_deg = 86.0, kEntryScatter_deg = 3.0;
 
-// SplitMix64 (Steele, Lea, Flood 2014; public domain): the same numbers on every machine.
+// A running count, its bits mixed (base/random.h): the same numbers on every machine.
 class Chance {
   public:
     Chance(std::uint64_t seed, int index) : state_(seed * 0x9E3779B97F4A7C15U + static_cast<std::uint64_t>(index)) {}
 
     [[nodiscard]] double uniform() {  // in (0, 1)
         state_ += 0x9E3779B97F4A7C15U;
-        std::uint64_t z = state_;
-        z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9U;
-        z = (z ^ (z >> 27U)) * 0x94D049BB133111EBU;
-        z ^= z >> 31U;
-        return (static_cast<double>(z >> 11U) + 0.5) * 0x1p-53;
+        return (static_cast<double>(mixed_bits(state_) >> 11U) + 0.5) * 0x1p-53;
     }
     [[nodiscard]] double normal() {  // Box and Muller
         const double length = std::sqrt(-2 * std::log(uniform()));
@@ -132,8 +129,7 @@ std::optional<Expert> solve_expert(const ScenarioModel& model, std::uint64_t see
     const Attempt attempt = expert_attempt(model.scenario(), seed, index);
     MeasureOptions options;
     options.irregularity = false;
-    const ClosureMeasures measures =
-        measure_closure(model, plan_closure(model, attempt.bites, attempt.runs), options);
+    const ClosureMeasures measures = measure_closure(model, plan_closure(model, attempt.bites, attempt.runs), options);
     if (!measures.status.converged || !measures.keratometry) return std::nullopt;
     return Expert{index, expert_tension_mN(seed, index), measures.keratometry->cylinder_D, measures.keratometry->mean_D,
                   measures.wound.leak_pressure_mmHg};

@@ -44,9 +44,8 @@ std::string percent(long long part, long long whole) {
 }
 
 std::string flag_words(const std::string& flag) {
-    for (const FlagMeaning& meaning : flag_meanings())
-        if (flag == meaning.flag) return meaning.words;
-    return flag;
+    const std::optional<BiteFlag> known = flag_named(flag);
+    return known ? meaning_of(*known).words : flag;
 }
 
 Picture losses_picture(const GroupSummary& group) {

@@ -15,7 +15,7 @@ namespace graftwright {
 
 // "21 %", "0.4 %", "–" of nothing.
 [[nodiscard]] std::string percent(long long part, long long whole);
-// A flag in the words that people use for it.
+// A flag of a file in the words that people use for it; another version's as it stands there.
 [[nodiscard]] std::string flag_words(const std::string& flag);
 
 }  // namespace graftwright

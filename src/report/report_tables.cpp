@@ -39,48 +39,46 @@ Readings readings_of(const ClosureMeasures* m) {
 }
 
 // Asked for and whether it was met, from the score's own marks.
-std::string mark_cells(const Case& what, const char* mark_name) {
-    if (what.card.score && mark_name[0] != '\0') {
+std::string mark_cells(const Case& what, std::optional<Mark> asked) {
+    if (what.card.score && asked) {
         for (const PassMark& mark : what.card.score->marks) {
-            if (mark.what != mark_name) continue;
-            return cell(fmt::format("{} {}", mark.at_least ? "at least" : "at most", svg_number(mark.limit))) +
+            if (mark.mark != asked) continue;
+            return cell(fmt::format("{} {}", mark.at_least() ? "at least" : "at most", svg_number(mark.limit))) +
                    (mark.met() ? cell("met") : cell("<strong>not met</strong>"));
         }
     }
     return cell("") + cell("");
 }
 
-// Instead of a unit: degrees of the wound, which are a place.
-constexpr const char* kPlace = "clock (°)";
-
-std::string reading_cell(const Reading& value, const char* unit, int decimals, bool sign) {
+std::string reading_cell(const Reading& value, Unit unit, int decimals, bool sign) {
     const std::string number = number_cell(value, decimals, sign);
-    return cell(value && unit == kPlace ? fmt::format("{} ({}°)", clock_hour(*value), number) : number);
+    return cell(value && unit == Unit::place ? fmt::format("{} ({}°)", clock_hour(*value), number) : number);
 }
 
 struct Row {
-    const char *key, *words, *unit;
+    const char *key, *words;
+    Unit unit;
     Reading Readings::*value;
     int decimals;
     bool sign;
-    const char* mark;  // "" : none
+    std::optional<Mark> mark{};
 };
 
 constexpr std::array<Row, 14> kReadingRows = {{
-    {"keratometry.steep_D", "steep", "D", &Readings::steep, 2, false, ""},
-    {"keratometry.steep_axis_deg", "steep meridian", "°", &Readings::axis, 0, false, ""},
-    {"keratometry.flat_D", "flat", "D", &Readings::flat, 2, false, ""},
-    {"keratometry.mean_D", "mean", "D", &Readings::mean, 2, false, ""},
-    {"keratometry.cylinder_D", "cylinder", "D", &Readings::cylinder, 2, false, "cylinder"},
-    {"power_vector.J0_D", "J0", "D", &Readings::J0, 2, true, ""},
-    {"power_vector.J45_D", "J45", "D", &Readings::J45, 2, true, ""},
-    {"hoa_rms_um", "irregularity, RMS over 4 mm", "µm", &Readings::hoa, 2, false, "irregularity"},
-    {"wound.leak_pressure_mmHg", "leak pressure", "mmHg", &Readings::leak, 1, false, "leak pressure"},
-    {"wound.weakest_deg", "opens first at", kPlace, &Readings::weakest, 0, false, ""},
-    {"wound.leak_uL_min", "leak at the settled pressure", "µL/min", &Readings::rate, 2, false, ""},
-    {"wound.settled_pressure_mmHg", "chamber settles at", "mmHg", &Readings::settled, 1, false, ""},
-    {"wound.max_step_um", "largest step of the front", "µm", &Readings::step, 0, false, "step"},
-    {"wound.max_posterior_gape_um", "largest posterior gape", "µm", &Readings::gape, 0, false, ""},
+    {"keratometry.steep_D", "steep", Unit::dioptre, &Readings::steep, 2, false},
+    {"keratometry.steep_axis_deg", "steep meridian", Unit::degree, &Readings::axis, 0, false},
+    {"keratometry.flat_D", "flat", Unit::dioptre, &Readings::flat, 2, false},
+    {"keratometry.mean_D", "mean", Unit::dioptre, &Readings::mean, 2, false},
+    {"keratometry.cylinder_D", "cylinder", Unit::dioptre, &Readings::cylinder, 2, false, Mark::cylinder},
+    {"power_vector.J0_D", "J0", Unit::dioptre, &Readings::J0, 2, true},
+    {"power_vector.J45_D", "J45", Unit::dioptre, &Readings::J45, 2, true},
+    {"hoa_rms_um", "irregularity, RMS over 4 mm", Unit::um, &Readings::hoa, 2, false, Mark::irregularity},
+    {"wound.leak_pressure_mmHg", "leak pressure", Unit::mmHg, &Readings::leak, 1, false, Mark::leak_pressure},
+    {"wound.weakest_deg", "opens first at", Unit::place, &Readings::weakest, 0, false},
+    {"wound.leak_uL_min", "leak at the settled pressure", Unit::uL_per_min, &Readings::rate, 2, false},
+    {"wound.settled_pressure_mmHg", "chamber settles at", Unit::mmHg, &Readings::settled, 1, false},
+    {"wound.max_step_um", "largest step of the front", Unit::um, &Readings::step, 0, false, Mark::step},
+    {"wound.max_posterior_gape_um", "largest posterior gape", Unit::um, &Readings::gape, 0, false},
 }};
 
 }  // namespace
@@ -93,7 +91,7 @@ std::string readings_table(const Case& what) {
     out += "</tr></thead><tbody>\n";
     for (const Row& row : kReadingRows) {
         out += fmt::format("<tr data-key=\"{}\"><th scope=\"row\">{}</th>", row.key, escaped(row.words)) +
-               cell(row.unit) + reading_cell(attempt.*row.value, row.unit, row.decimals, row.sign) +
+               cell(name_of(row.unit)) + reading_cell(attempt.*row.value, row.unit, row.decimals, row.sign) +
                reading_cell(ideal.*row.value, row.unit, row.decimals, row.sign) + mark_cells(what, row.mark) +
                "</tr>\n";
     }
@@ -101,7 +99,7 @@ std::string readings_table(const Case& what) {
     Reading flattening;
     if (attempt.mean && ideal.mean) flattening = *ideal.mean - *attempt.mean;
     out += "<tr data-key=\"flattening\"><th scope=\"row\">flattening, ideal − attempt</th>" + cell("D") +
-           cell(number_cell(flattening, 2, true)) + cell("") + mark_cells(what, "flattening") + "</tr>\n";
+           cell(number_cell(flattening, 2, true)) + cell("") + mark_cells(what, Mark::flattening) + "</tr>\n";
     return out + "</tbody></table>\n";
 }
 
@@ -117,13 +115,14 @@ std::string marks_table(const Case& what) {
     for (const Rule& rule : score.rules) {
         const double scaled = 100.0 * rule.points / available;
         // "of thickness" belongs to the rule; a unit belongs to its number.
-        const bool share = rule.unit == "of thickness";
-        out += fmt::format("<tr><th scope=\"row\">{}: {}{}</th>", part_name(rule.part), escaped(rule.what),
-                           share ? ", of thickness" : "") +
-               cell(with_unit(number_cell(rule.measured, rule.unit == "µm" ? 0 : 2), share ? "" : rule.unit)) +
-               cell(fmt::format("{} / {}", svg_number(rule.full), svg_number(rule.none))) +
-               cell(fmt::format("{} of {:.1f}", shown_number(scaled * rule.share_earned(), 1), scaled)) +
-               fmt::format("<td class=\"words\">{}</td></tr>\n", escaped(rule.source));
+        const bool share = rule.unit == Unit::of_thickness;
+        out +=
+            fmt::format("<tr><th scope=\"row\">{}: {}{}</th>", part_name(rule.part), escaped(rule.what),
+                        share ? ", of thickness" : "") +
+            cell(with_unit(number_cell(rule.measured, rule.unit == Unit::um ? 0 : 2), share ? Unit::none : rule.unit)) +
+            cell(fmt::format("{} / {}", svg_number(rule.full), svg_number(rule.none))) +
+            cell(fmt::format("{} of {:.1f}", shown_number(scaled * rule.share_earned(), 1), scaled)) +
+            fmt::format("<td class=\"words\">{}</td></tr>\n", escaped(rule.source));
     }
     return out + "</tbody></table>\n";
 }

@@ -100,13 +100,8 @@ void draw_cell(SvgCanvas& canvas, const Case& what, const Cells& cells, const Or
                CanvasPoint corner) {
     const BiteMetrics& m = what.card.bites[b];
     const double line = 1.25 * kWords, edge = cells.depths ? 7.0 : 4.0;
-    const auto outside = [&](std::initializer_list<std::string_view> flags) {
-        return std::any_of(m.flags.begin(), m.flags.end(), [&](const std::string& flag) {
-            return std::find(flags.begin(), flags.end(), flag) != flags.end();
-        });
-    };
-    const bool warns =
-        !cells.depths && outside({"shallow-graft", "deep-graft", "shallow-host", "deep-host", "enters-chamber"});
+    using enum BiteFlag;
+    const bool warns = !cells.depths && m.has_any({shallow_graft, deep_graft, shallow_host, deep_host, enters_chamber});
     canvas.text({corner.x + edge, corner.y + line}, fmt::format("{}{}", b + 1, warns ? "!" : ""),
                 {kWords, Lettering::Anchor::start, true, kInk, false});
     if (bite.run && cells.depths) {
@@ -124,12 +119,12 @@ void draw_cell(SvgCanvas& canvas, const Case& what, const Cells& cells, const Or
                  bite_section(what.scenario, bite, wound_of(what, bite), cells.half_mm), bite);
     if (!cells.depths) return;
     const double below = corner.y + cells.height - 7;
-    const auto depth = [&](double share, const char* shallow, const char* deep) {
-        return fmt::format("{:.0f} %{}", 100 * share, outside({shallow, deep, "enters-chamber"}) ? " !" : "");
+    const auto depth = [&](double share, BiteFlag shallow, BiteFlag deep) {
+        return fmt::format("{:.0f} %{}", 100 * share, m.has_any({shallow, deep, enters_chamber}) ? " !" : "");
     };
-    canvas.text({corner.x + 7, below}, depth(m.depth_fraction_graft, "shallow-graft", "deep-graft"),
+    canvas.text({corner.x + 7, below}, depth(m.depth_fraction_graft, shallow_graft, deep_graft),
                 {kWords, Lettering::Anchor::start, false, kInk, false});
-    canvas.text({corner.x + cells.width - 7, below}, depth(m.depth_fraction_host, "shallow-host", "deep-host"),
+    canvas.text({corner.x + cells.width - 7, below}, depth(m.depth_fraction_host, shallow_host, deep_host),
                 {kWords, Lettering::Anchor::end, false, kInk, false});
 }
 

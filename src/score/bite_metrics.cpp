@@ -45,27 +45,27 @@ std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vecto
         m.radial_error_deg = radial_error_deg(scenario, bite, turn);
         m.spacing_error_deg = turn_between_deg(slots[b], bite.host_deg);
         m.bite_ratio = bite.host_bite_mm / bite.graft_bite_mm;
-        const auto flag = [&](bool raised, const char* name) {
-            if (raised) m.flags.emplace_back(name);
+        const auto flag = [&](bool raised, BiteFlag which) {
+            if (raised) m.flags.push_back(which);
         };
-        flag(bite.removed, "removed");
-        flag(m.depth_fraction_graft >= 1.0 || m.depth_fraction_host >= 1.0, "enters-chamber");
-        flag(m.depth_fraction_graft < kShallowest.value, "shallow-graft");
-        flag(m.depth_fraction_host < kShallowest.value, "shallow-host");
-        flag(m.depth_fraction_graft > kDeepest.value, "deep-graft");
-        flag(m.depth_fraction_host > kDeepest.value, "deep-host");
-        flag(std::abs(m.depth_fraction_graft - m.depth_fraction_host) > kDepthMismatch.value, "depths-differ");
-        flag(bite.graft_bite_mm < kShortest.value, "short-graft");
-        flag(bite.host_bite_mm < kShortest.value, "short-host");
-        flag(bite.graft_bite_mm > kLongest.value, "long-graft");
-        flag(bite.host_bite_mm > kLongest.value, "long-host");
-        flag(m.bite_ratio < kLeastRatio.value || m.bite_ratio > kMostRatio.value, "ratio");
-        flag(std::abs(m.radial_error_deg) > kRadialError_deg.value, "not-radial");
-        flag(std::abs(m.spacing_error_deg) > kSpacingError_deg.value, "off-slot");
-        if (!tension_mN.empty() && !bite.removed) flag(tension_mN[b] > scenario.thread.break_mN, "would-break");
+        flag(bite.removed, BiteFlag::removed);
+        flag(m.depth_fraction_graft >= 1.0 || m.depth_fraction_host >= 1.0, BiteFlag::enters_chamber);
+        flag(m.depth_fraction_graft < kShallowest.value, BiteFlag::shallow_graft);
+        flag(m.depth_fraction_host < kShallowest.value, BiteFlag::shallow_host);
+        flag(m.depth_fraction_graft > kDeepest.value, BiteFlag::deep_graft);
+        flag(m.depth_fraction_host > kDeepest.value, BiteFlag::deep_host);
+        flag(std::abs(m.depth_fraction_graft - m.depth_fraction_host) > kDepthMismatch.value, BiteFlag::depths_differ);
+        flag(bite.graft_bite_mm < kShortest.value, BiteFlag::short_graft);
+        flag(bite.host_bite_mm < kShortest.value, BiteFlag::short_host);
+        flag(bite.graft_bite_mm > kLongest.value, BiteFlag::long_graft);
+        flag(bite.host_bite_mm > kLongest.value, BiteFlag::long_host);
+        flag(m.bite_ratio < kLeastRatio.value || m.bite_ratio > kMostRatio.value, BiteFlag::ratio);
+        flag(std::abs(m.radial_error_deg) > kRadialError_deg.value, BiteFlag::not_radial);
+        flag(std::abs(m.spacing_error_deg) > kSpacingError_deg.value, BiteFlag::off_slot);
+        if (!tension_mN.empty() && !bite.removed) flag(tension_mN[b] > scenario.thread.break_mN, BiteFlag::would_break);
         if (!tension_mN.empty() && !bite.removed && usual_tension[b] > 0.0) {
-            flag(tension_mN[b] < kLoose.value * usual_tension[b], "loose");
-            flag(tension_mN[b] > kTight.value * usual_tension[b], "tight");
+            flag(tension_mN[b] < kLoose.value * usual_tension[b], BiteFlag::loose);
+            flag(tension_mN[b] > kTight.value * usual_tension[b], BiteFlag::tight);
         }
         all.push_back(std::move(m));
     }

@@ -6,7 +6,10 @@
 // found).
 #pragma once
 
+#include <algorithm>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "files/scenario.h"
@@ -40,30 +43,58 @@ inline constexpr Limit kTensionRange{0.4, "our choice; even tension is common pr
 inline constexpr Limit kLoose{0.5, "our choice"};
 inline constexpr Limit kTight{1.5, "our choice"};
 
+// What is wrong with a bite, in the order in which it is said. loose, tight and would_break (the filled chamber's
+// tension against the thread's strength) are known once the closure is solved.
+enum class BiteFlag {
+    removed,
+    enters_chamber,
+    shallow_graft,
+    shallow_host,
+    deep_graft,
+    deep_host,
+    depths_differ,
+    short_graft,
+    short_host,
+    long_graft,
+    long_host,
+    ratio,
+    not_radial,
+    off_slot,
+    would_break,
+    loose,
+    tight
+};
+
 // What a flag says to people: the limit it stands for and where that comes from.
 struct FlagMeaning {
-    const char* flag;
+    BiteFlag flag;
+    const char* name;   // in files, "not-radial"
     const char* words;  // "not radial"
     std::string limit;  // "at most 5° off the radius"; "" where the flag is a fact and no limit
     const char* source;
 };
-// Every flag that bite_metrics raises, in the order in which it does.
+// Of every flag, in their order.
 [[nodiscard]] const std::vector<FlagMeaning>& flag_meanings();
+[[nodiscard]] const FlagMeaning& meaning_of(BiteFlag flag);
+// By its name in files; empty where none has it.
+[[nodiscard]] std::optional<BiteFlag> flag_named(std::string_view name);
 // The flags of a bite in those words, with commas.
-[[nodiscard]] std::string flags_words(const std::vector<std::string>& flags);
+[[nodiscard]] std::string flags_words(const std::vector<BiteFlag>& flags);
 
 struct BiteMetrics {
     double depth_fraction_graft = 0.0, depth_fraction_host = 0.0;
     double radial_error_deg = 0.0;   // chord entry → exit against the radius, + counter-clockwise
     double spacing_error_deg = 0.0;  // host_deg − its slot
     double bite_ratio = 0.0;         // host / graft
-    std::vector<std::string> flags;
+    std::vector<BiteFlag> flags;     // in their order
+
+    [[nodiscard]] bool has(BiteFlag flag) const { return std::find(flags.begin(), flags.end(), flag) != flags.end(); }
+    [[nodiscard]] bool has_any(const std::vector<BiteFlag>& of) const {
+        return std::any_of(of.begin(), of.end(), [&](BiteFlag flag) { return has(flag); });
+    }
 };
 
-// Flags: removed, enters-chamber, shallow-graft, shallow-host, deep-graft, deep-host, depths-differ,
-// short-graft, short-host, long-graft, long-host, ratio, not-radial, off-slot; loose, tight and would-break
-// (the filled chamber's tension against the thread's strength) where tensions are given (final, mN, by
-// bite; empty: not known).
+// tension_mN: final, by bite; empty: not known.
 [[nodiscard]] std::vector<BiteMetrics> bite_metrics(const Scenario& scenario, const std::vector<OrderedBite>& bites,
                                                     const std::vector<double>& tension_mN);
 // The same of single bites alone.

@@ -54,11 +54,6 @@ std::string passed_or_not(bool passed, const std::string& why) {
     return (passed ? "Passed: " : "Not yet: ") + why + ".";
 }
 
-void add(std::vector<PassMark>& marks, const char* what, const char* unit, std::optional<double> limit, bool at_least,
-         double value) {
-    if (limit) marks.push_back({what, unit, *limit, at_least, value});
-}
-
 // Every mark in words; true where all are met.
 bool tell(DrillVerdict& verdict) {
     bool all = true;
@@ -92,8 +87,9 @@ std::string change_words(const ClosureMeasures& before, const ClosureMeasures& a
 }  // namespace
 
 std::string mark_words(const PassMark& mark) {
-    return fmt::format("{} {}, {} {:.2f} asked: {}", mark.what, with_unit(shown_number(mark.measured, 2), mark.unit),
-                       mark.at_least ? "at least" : "at most", mark.limit, mark.met() ? "met" : "missed");
+    return fmt::format("{} {}, {} {:.2f} asked: {}", mark.name(),
+                       with_unit(shown_number(mark.measured, 2), mark.unit()), mark.at_least() ? "at least" : "at most",
+                       mark.limit, mark.met() ? "met" : "missed");
 }
 
 std::string verdict_text(const DrillVerdict& verdict) {
@@ -166,12 +162,12 @@ std::string DrillJudge::asked_wrongly(const DrillAnswer& answer) const {
 DrillVerdict DrillJudge::judge_hand(const Attempt& attempt) const {
     const Scenario& scenario = model_->scenario();
     DrillVerdict verdict;
-    add(verdict.marks, "bites in place", "", static_cast<double>(scenario.task.bites), true,
+    ask(verdict.marks, Mark::bites_in_place, static_cast<double>(scenario.task.bites),
         static_cast<double>(bites_in_eye(attempt)));
     const std::vector<OrderedBite> bites = bites_in_order(attempt);
     if (!bites.empty())
-        for (PassMark& mark : hand_marks(scenario, attempt, bite_metrics(scenario, bites, {})))
-            verdict.marks.push_back(std::move(mark));
+        for (const PassMark& mark : hand_marks(scenario, attempt, bite_metrics(scenario, bites, {})))
+            verdict.marks.push_back(mark);
     verdict.passed = tell(verdict);
     verdict.sentence = passed_or_not(verdict.passed, first_missed(verdict, "every mark is met"));
     return verdict;
@@ -201,8 +197,7 @@ DrillVerdict DrillJudge::judge_rings(const DrillAnswer& answer) const {
                            start_->keratometry->cylinder_D, *reading.cylinder_D);
     };
     const bool right_sense = *answer.loosen == (named->tension_mN > named->others_mN);
-    verdict.marks = {{"cylinder more than with the best bite", "D", kRingTolerance_D, false,
-                      *named->cylinder_D - *best->cylinder_D}};
+    verdict.marks = {{Mark::cylinder_over_best, kRingTolerance_D, *named->cylinder_D - *best->cylinder_D}};
     verdict.words = {told(*named)};
     verdict.after = named->drawn;
     const bool right_bite = tell(verdict);
@@ -228,11 +223,10 @@ DrillVerdict DrillJudge::judge_leak(const std::vector<Bite>& bites, const std::v
         measure_closure(*model_, plan_closure(*model_, bites, runs), without_irregularity()));
     verdict.after = after;
     const double off = apart_deg(*answer.at_deg, start_->wound.weakest_deg);
-    add(verdict.marks, "off the weakest place", "°", kLeakPlace_deg, false, off);
+    ask(verdict.marks, Mark::off_weakest_place, kLeakPlace_deg, off);
     if (!solved(*after)) return unsolved(std::move(verdict), *after);
-    add(verdict.marks, "leak pressure after the repair", "mmHg", pass.leak_pressure_mmHg, true,
-        after->wound.leak_pressure_mmHg);
-    add(verdict.marks, "cylinder after the repair", "D", pass.cylinder_D, false, after->keratometry->cylinder_D);
+    ask(verdict.marks, Mark::leak_after_repair, pass.leak_pressure_mmHg, after->wound.leak_pressure_mmHg);
+    ask(verdict.marks, Mark::cylinder_after_repair, pass.cylinder_D, after->keratometry->cylinder_D);
     verdict.words = {fmt::format("it leaks first at {}", place_words(start_->wound.weakest_deg)),
                      change_words(*start_, *after)};
     verdict.passed = tell(verdict);
@@ -249,8 +243,8 @@ DrillVerdict DrillJudge::judge_removal(const std::vector<Bite>& bites, const std
     verdict.after = after;
     if (!solved(*after)) return unsolved(std::move(verdict), *after);
     const double least = std::max(scenario.eye.pressure_mmHg, scenario.pass.leak_pressure_mmHg.value_or(0.0));
-    add(verdict.marks, "leak pressure afterwards", "mmHg", least, true, after->wound.leak_pressure_mmHg);
-    add(verdict.marks, "cylinder afterwards", "D", scenario.pass.cylinder_D, false, after->keratometry->cylinder_D);
+    ask(verdict.marks, Mark::leak_after_removal, least, after->wound.leak_pressure_mmHg);
+    ask(verdict.marks, Mark::cylinder_after_removal, scenario.pass.cylinder_D, after->keratometry->cylinder_D);
     verdict.words = {change_words(*start_, *after)};
     verdict.passed = tell(verdict);
     verdict.sentence = passed_or_not(verdict.passed, first_missed(verdict, change_words(*start_, *after)));

@@ -12,19 +12,6 @@
 namespace graftwright {
 namespace {
 
-// Collects the marks; a mark needs a limit and something that was measured.
-class Marks {
-  public:
-    void add(const char* what, const char* unit, std::optional<double> limit, bool at_least,
-             std::optional<double> measured) {
-        if (limit && measured) marks_.push_back({what, unit, *limit, at_least, *measured});
-    }
-    [[nodiscard]] std::vector<PassMark> take() { return std::move(marks_); }
-
-  private:
-    std::vector<PassMark> marks_;
-};
-
 // Largest (or smallest) of a value over the hand's bites; empty where there are none.
 template <typename Value>
 std::optional<double> most(const std::vector<std::size_t>& bites, Value value) {
@@ -90,30 +77,27 @@ std::vector<PassMark> hand_marks(const Scenario& scenario, const Attempt& attemp
     const auto deeper = [&](std::size_t b) {
         return std::optional(std::max(metrics[b].depth_fraction_graft, metrics[b].depth_fraction_host));
     };
-    Marks marks;
-    marks.add("least depth", "of the thickness", pass.least_depth_fraction, true, least(mine, shallower));
-    marks.add("greatest depth", "of the thickness", pass.most_depth_fraction, false, most(mine, deeper));
-    marks.add("depth, donor against host", "of the thickness", pass.depth_difference, false,
-              most(mine, [&](std::size_t b) {
-                  return std::optional(std::abs(metrics[b].depth_fraction_graft - metrics[b].depth_fraction_host));
-              }));
-    marks.add("shortest bite", "mm", pass.least_bite_mm, true,
-              least(mine, [&](std::size_t b) { return std::min(bites[b].graft_bite_mm, bites[b].host_bite_mm); }));
-    marks.add("longest bite", "mm", pass.most_bite_mm, false, most(mine, [&](std::size_t b) {
-                  return std::optional(std::max(bites[b].graft_bite_mm, bites[b].host_bite_mm));
-              }));
-    marks.add("off the radius", "°", pass.radial_error_deg, false,
-              most(mine, [&](std::size_t b) { return std::optional(std::abs(metrics[b].radial_error_deg)); }));
-    marks.add("off its mark", "°", pass.spacing_error_deg, false,
-              most(mine, [&](std::size_t b) { return std::optional(std::abs(metrics[b].spacing_error_deg)); }));
-    marks.add("off opposite", "°", pass.opposite_error_deg, false,
-              most(mine, [&](std::size_t b) { return opposite_error_deg(bites, b); }));
+    std::vector<PassMark> marks;
+    ask(marks, Mark::least_depth, pass.least_depth_fraction, least(mine, shallower));
+    ask(marks, Mark::greatest_depth, pass.most_depth_fraction, most(mine, deeper));
+    ask(marks, Mark::depth_difference, pass.depth_difference, most(mine, [&](std::size_t b) {
+            return std::optional(std::abs(metrics[b].depth_fraction_graft - metrics[b].depth_fraction_host));
+        }));
+    ask(marks, Mark::shortest_bite, pass.least_bite_mm,
+        least(mine, [&](std::size_t b) { return std::min(bites[b].graft_bite_mm, bites[b].host_bite_mm); }));
+    ask(marks, Mark::longest_bite, pass.most_bite_mm, most(mine, [&](std::size_t b) {
+            return std::optional(std::max(bites[b].graft_bite_mm, bites[b].host_bite_mm));
+        }));
+    ask(marks, Mark::off_radius, pass.radial_error_deg,
+        most(mine, [&](std::size_t b) { return std::optional(std::abs(metrics[b].radial_error_deg)); }));
+    ask(marks, Mark::off_mark, pass.spacing_error_deg,
+        most(mine, [&](std::size_t b) { return std::optional(std::abs(metrics[b].spacing_error_deg)); }));
+    ask(marks, Mark::off_opposite, pass.opposite_error_deg,
+        most(mine, [&](std::size_t b) { return opposite_error_deg(bites, b); }));
     if (attempt.bites.size() > 1)
-        marks.add("tension as locked, range over the median", "", pass.tension_range, false,
-                  locked_tension_range(attempt.bites));
-    marks.add("trauma, iris caught, endothelial touch", "", pass.trauma_count, false,
-              static_cast<double>(harms(attempt)));
-    return marks.take();
+        ask(marks, Mark::tension_range, pass.tension_range, locked_tension_range(attempt.bites));
+    ask(marks, Mark::harms, pass.trauma_count, static_cast<double>(harms(attempt)));
+    return marks;
 }
 
 }  // namespace graftwright

@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "score/bite_metrics.h"
-#include "score/rules.h"
+#include "score/pass_marks.h"
 
 namespace graftwright {
 

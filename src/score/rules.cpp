@@ -67,34 +67,34 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
         if (usual > 0.0) tension_range = std::max(tension_range.value_or(0.0), range(tensions) / usual);
     }
     const double count = static_cast<double>(depths_graft.size());
-    const auto add = [&](const char* what, const char* unit, double points, double measured, double full, double none,
+    const auto add = [&](const char* what, Unit unit, double points, double measured, double full, double none,
                          const char* source) {
         rules.push_back({Part::technique, what, unit, points, measured, full, none, source});
     };
-    add("depth: mean mark of all sides (1 within 0.85–0.95, 0 at 0.70 and 1.00)", "", kDepthPoints, depth_marks / count,
-        1.0, 0.0, kShallowest.source);
-    add("depth: largest difference donor/host", "of thickness", kTechniquePoints, mismatch, kDepthMismatch.value,
+    add("depth: mean mark of all sides (1 within 0.85–0.95, 0 at 0.70 and 1.00)", Unit::none, kDepthPoints,
+        depth_marks / count, 1.0, 0.0, kShallowest.source);
+    add("depth: largest difference donor/host", Unit::of_thickness, kTechniquePoints, mismatch, kDepthMismatch.value,
         2.0 * kDepthMismatch.value, kDepthMismatch.source);
     // T8-01 gives half marks at 0.15 of the thickness, 0.5 mm of length and of spacing.
-    add("depth: range over the bites, worse side", "of thickness", kTechniquePoints,
+    add("depth: range over the bites, worse side", Unit::of_thickness, kTechniquePoints,
         std::max(range(depths_graft), range(depths_host)), kDepthRange.value, 0.20, kDepthRange.source);
     const double mean_graft = graft_sum / count, mean_host = host_sum / count;
     const auto outside = [](double mean) { return std::max({0.0, kShortest.value - mean, mean - kLongest.value}); };
-    add("length: mean outside 0.75–1.25 mm, worse side", "mm", kTechniquePoints,
+    add("length: mean outside 0.75–1.25 mm, worse side", Unit::mm, kTechniquePoints,
         std::max(outside(mean_graft), outside(mean_host)), 0.0, 0.5, kShortest.source);
-    add("length: range over the bites, worse side", "mm", kTechniquePoints,
+    add("length: range over the bites, worse side", Unit::mm, kTechniquePoints,
         std::max(range(graft_lengths), range(host_lengths)), kLengthRange.value, 0.75, kLengthRange.source);
-    add("spacing: range between neighbours", "mm", kTechniquePoints, spacing_range, kSpacingRange.value, 0.75,
+    add("spacing: range between neighbours", Unit::mm, kTechniquePoints, spacing_range, kSpacingRange.value, 0.75,
         kSpacingRange.source);
-    add("radial: largest error", "°", kTechniquePoints, radial, kRadialError_deg.value, 3.0 * kRadialError_deg.value,
-        kRadialError_deg.source);
+    add("radial: largest error", Unit::degree, kTechniquePoints, radial, kRadialError_deg.value,
+        3.0 * kRadialError_deg.value, kRadialError_deg.source);
     if (tension_range) {
-        add("tension: range over the median, chamber filled", "", kTechniquePoints, *tension_range, kTensionRange.value,
-            1.0, kTensionRange.source);
+        add("tension: range over the median, chamber filled", Unit::none, kTechniquePoints, *tension_range,
+            kTensionRange.value, 1.0, kTensionRange.source);
     }
     if (!attempt.events.empty()) {
-        add("events: trauma, iris caught, endothelial touch", "", kTechniquePoints, static_cast<double>(harms(attempt)),
-            0.0, 3.0, "our choice");
+        add("events: trauma, iris caught, endothelial touch", Unit::none, kTechniquePoints,
+            static_cast<double>(harms(attempt)), 0.0, 3.0, "our choice");
     }
 }
 
@@ -142,33 +142,30 @@ Score apply_rules(const Scenario& scenario, const Attempt& attempt, const Closur
                   const ClosureMeasures& ideal, const std::vector<BiteMetrics>& bites) {
     Score score;
     const PassMarks& pass = scenario.pass;
-    const auto add = [&](Part part, const char* what, const char* unit, double points, double measured,
+    const auto add = [&](Part part, const char* what, Unit unit, double points, double measured,
                          std::optional<double> limit, double none_at) {
         if (limit) score.rules.push_back({part, what, unit, points, measured, *limit, none_at * *limit, kTaskLimit});
-    };
-    const auto mark = [&](const char* what, const char* unit, std::optional<double> limit, bool at_least,
-                          double measured) {
-        if (limit) score.marks.push_back({what, unit, *limit, at_least, measured});
     };
     const double cylinder = measures.keratometry->cylinder_D;
     const double flattening = ideal.keratometry->mean_D - measures.keratometry->mean_D;
     const double step = max_step_um(measures), leak = measures.wound.leak_pressure_mmHg;
-    add(Part::optics, "cylinder", "D", kCylinderPoints, cylinder, pass.cylinder_D, 2.0);
-    add(Part::optics, "flattening against the ideal", "D", kFlatteningPoints, flattening, pass.flattening_D, 2.0);
-    add(Part::seal, "leak pressure", "mmHg", kSealPoints, leak, pass.leak_pressure_mmHg, 0.5);
-    add(Part::apposition, "largest step of the front", "µm", kStepPoints, step, pass.step_um, 2.0);
-    add(Part::apposition, "largest posterior gape (limit: the step's)", "µm", kGapePoints,
+    add(Part::optics, "cylinder", Unit::dioptre, kCylinderPoints, cylinder, pass.cylinder_D, 2.0);
+    add(Part::optics, "flattening against the ideal", Unit::dioptre, kFlatteningPoints, flattening, pass.flattening_D,
+        2.0);
+    add(Part::seal, "leak pressure", Unit::mmHg, kSealPoints, leak, pass.leak_pressure_mmHg, 0.5);
+    add(Part::apposition, "largest step of the front", Unit::um, kStepPoints, step, pass.step_um, 2.0);
+    add(Part::apposition, "largest posterior gape (limit: the step's)", Unit::um, kGapePoints,
         max_posterior_gape_um(measures), pass.step_um, 2.0);
     add_technique(scenario, attempt, measures, bites, score.rules);
     weigh_technique(score.rules);
 
-    mark("cylinder", "D", pass.cylinder_D, false, cylinder);
-    mark("flattening", "D", pass.flattening_D, false, flattening);
-    mark("leak pressure", "mmHg", pass.leak_pressure_mmHg, true, leak);
-    if (measures.hoa_rms_um) mark("irregularity", "µm", pass.hoa_rms_um, false, *measures.hoa_rms_um);
-    mark("step", "µm", pass.step_um, false, step);
-    mark("posterior gape", "µm", pass.posterior_gape_um, false, max_posterior_gape_um(measures));
-    for (PassMark& of_the_hand : hand_marks(scenario, attempt, bites)) score.marks.push_back(std::move(of_the_hand));
+    ask(score.marks, Mark::cylinder, pass.cylinder_D, cylinder);
+    ask(score.marks, Mark::flattening, pass.flattening_D, flattening);
+    ask(score.marks, Mark::leak_pressure, pass.leak_pressure_mmHg, leak);
+    ask(score.marks, Mark::irregularity, pass.hoa_rms_um, measures.hoa_rms_um);
+    ask(score.marks, Mark::step, pass.step_um, step);
+    ask(score.marks, Mark::posterior_gape, pass.posterior_gape_um, max_posterior_gape_um(measures));
+    for (const PassMark& of_the_hand : hand_marks(scenario, attempt, bites)) score.marks.push_back(of_the_hand);
 
     double available = 0.0;
     for (const Rule& rule : score.rules) available += rule.points;

@@ -11,6 +11,7 @@
 
 #include "score/bite_metrics.h"
 #include "score/measured_closure.h"
+#include "score/pass_marks.h"
 
 namespace graftwright {
 
@@ -20,7 +21,7 @@ enum class Part { optics, seal, apposition, technique };
 struct Rule {
     Part part = Part::optics;
     std::string what;
-    std::string unit;
+    Unit unit = Unit::none;
     double points = 0.0;
     double measured = 0.0;
     double full = 0.0;  // marks are full from here …
@@ -28,15 +29,6 @@ struct Rule {
     std::string source;
 
     [[nodiscard]] double share_earned() const;  // 0 … 1
-};
-
-struct PassMark {
-    std::string what;
-    std::string unit;
-    double limit = 0.0;
-    bool at_least = false;  // true: measured must reach the limit; false: must not exceed it
-    double measured = 0.0;
-    [[nodiscard]] bool met() const { return at_least ? measured >= limit : measured <= limit; }
 };
 
 struct PartScore {

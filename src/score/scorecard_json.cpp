@@ -80,7 +80,8 @@ Json per_bite(const Scorecard& card) {
         row["radial_error_deg"] = number(m.radial_error_deg);
         row["spacing_error_deg"] = number(m.spacing_error_deg);
         row["bite_ratio"] = number(m.bite_ratio);
-        row["flags"] = m.flags;
+        row["flags"] = Json::array();
+        for (const BiteFlag flag : m.flags) row["flags"].push_back(meaning_of(flag).name);
         out.push_back(row);
     }
     return out;

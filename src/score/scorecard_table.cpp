@@ -70,27 +70,26 @@ std::string marks(const Score& score) {
     std::string missed;
     for (const PassMark& mark : score.marks) {
         if (mark.met()) continue;
-        missed += fmt::format("{} {} {} ({} {:g})", missed.empty() ? ":" : ";", mark.what,
-                              with_unit(shown_number(mark.measured, 2), mark.unit),
-                              mark.at_least ? "at least" : "at most", mark.limit);
+        missed += fmt::format("{} {} {} ({} {:g})", missed.empty() ? ":" : ";", mark.name(),
+                              with_unit(shown_number(mark.measured, 2), mark.unit()),
+                              mark.at_least() ? "at least" : "at most", mark.limit);
     }
     return out + fmt::format("\n             {}{}\n", score.passed ? "passed" : "not passed", missed);
 }
 
 // What at least half of the bites have in common is the hand's habit, not one bite's fault.
 std::string habit_of(const Scorecard& card) {
-    constexpr std::array<std::pair<const char*, const char*>, 7> kHabits{
-        {{"enters-chamber", "go through into the chamber"},
-         {"shallow-graft", "are shallow in the donor"},
-         {"shallow-host", "are shallow in the host"},
-         {"short-graft", "are short in the donor"},
-         {"short-host", "are short in the host"},
-         {"long-graft", "are long in the donor"},
-         {"long-host", "are long in the host"}}};
+    constexpr std::array<std::pair<BiteFlag, const char*>, 7> kHabits{
+        {{BiteFlag::enters_chamber, "go through into the chamber"},
+         {BiteFlag::shallow_graft, "are shallow in the donor"},
+         {BiteFlag::shallow_host, "are shallow in the host"},
+         {BiteFlag::short_graft, "are short in the donor"},
+         {BiteFlag::short_host, "are short in the host"},
+         {BiteFlag::long_graft, "are long in the donor"},
+         {BiteFlag::long_host, "are long in the host"}}};
     for (const auto& [flag, words] : kHabits) {
         std::size_t count = 0;
-        for (const BiteMetrics& bite : card.bites)
-            count += static_cast<std::size_t>(std::count(bite.flags.begin(), bite.flags.end(), flag));
+        for (const BiteMetrics& bite : card.bites) count += bite.has(flag) ? 1U : 0U;
         if (count > 0 && 2 * count >= card.bites.size())
             return fmt::format("No single bite stands out, but {} of {} {}: a habit of the hand.", count,
                                card.bites.size(), words);
@@ -140,13 +139,12 @@ std::string advice(const Attempt& attempt, const Scorecard& card) {
         return habit.empty() ? "No single bite stands out: the closure is even." : habit;
     }
     std::vector<std::string> causes;
-    const auto has = [&](const char* flag) { return std::find(m.flags.begin(), m.flags.end(), flag) != m.flags.end(); };
-    if (has("off-slot")) causes.push_back(shown_number(m.spacing_error_deg, 0, true) + "° off its mark");
-    if (has("not-radial")) causes.push_back(shown_number(m.radial_error_deg, 0, true) + "° off the radius");
-    if (has("tight")) causes.push_back("tied tighter than the others");
-    if (has("loose")) causes.push_back("looser than the others");
-    if (has("shallow-graft") || has("shallow-host")) causes.push_back("too shallow");
-    if (has("depths-differ")) causes.push_back("of unequal depth on its two sides");
+    if (m.has(BiteFlag::off_slot)) causes.push_back(shown_number(m.spacing_error_deg, 0, true) + "° off its mark");
+    if (m.has(BiteFlag::not_radial)) causes.push_back(shown_number(m.radial_error_deg, 0, true) + "° off the radius");
+    if (m.has(BiteFlag::tight)) causes.push_back("tied tighter than the others");
+    if (m.has(BiteFlag::loose)) causes.push_back("looser than the others");
+    if (m.has(BiteFlag::shallow_graft) || m.has(BiteFlag::shallow_host)) causes.push_back("too shallow");
+    if (m.has(BiteFlag::depths_differ)) causes.push_back("of unequal depth on its two sides");
     std::string why;
     for (std::size_t i = 0; i < causes.size(); ++i) why += (i == 0 ? ", " : " and ") + causes[i];
     std::string name = bite_name(bites, worst);
@@ -157,9 +155,8 @@ std::string advice(const Attempt& attempt, const Scorecard& card) {
 
 std::string scorecard_table(const Scenario& scenario, const Attempt& attempt, const Scorecard& card) {
     const std::string trainee = attempt.trainee.empty() ? "" : " — " + one_line(attempt.trainee);
-    std::string out =
-        fmt::format("{} — {}{}\n{}\n\n", one_line(scenario.title.empty() ? scenario.id : scenario.title),
-                    counted(card.bite_count, "bite"), trainee, kCaution);
+    std::string out = fmt::format("{} — {}{}\n{}\n\n", one_line(scenario.title.empty() ? scenario.id : scenario.title),
+                                  counted(card.bite_count, "bite"), trainee, kCaution);
     if (!card.converged()) {
         out += fmt::format("no closure: {}\n", card.reason());
         if (!card.bites.empty()) out += "\n" + bite_rows(attempt, card);
@@ -189,8 +186,8 @@ std::string scorecard_explanation(const Scorecard& card) {
     }
     out += "passed means:\n";
     for (const PassMark& mark : card.score->marks) {
-        out += fmt::format("  {:<14} {} {}: measured {}, {}\n", mark.what, mark.at_least ? "at least" : "at most",
-                           with_unit(fmt::format("{:g}", mark.limit), mark.unit), shown_number(mark.measured, 3),
+        out += fmt::format("  {:<14} {} {}: measured {}, {}\n", mark.name(), mark.at_least() ? "at least" : "at most",
+                           with_unit(fmt::format("{:g}", mark.limit), mark.unit()), shown_number(mark.measured, 3),
                            mark.met() ? "met" : "not met");
     }
     return out;

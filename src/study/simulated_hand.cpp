@@ -10,6 +10,7 @@
 #include "base/angle.h"
 #include "base/statistics.h"
 #include "base/units.h"
+#include "closure/tying.h"
 #include "files/event_kind.h"
 #include "hand/tying_order.h"
 #include "score/bite_metrics.h"
@@ -17,8 +18,6 @@
 
 namespace graftwright {
 namespace {
-
-constexpr std::size_t kAnchored = 4;  // bites that hold the donor still: the cardinals
 
 std::size_t in_place(const std::vector<Bite>& bites) {
     return static_cast<std::size_t>(
@@ -136,13 +135,11 @@ std::vector<double> task_slots_deg(const Scenario& scenario, const std::vector<B
 
 // What a teacher would see at a glance on a bite that lies in the eye.
 bool looks_wrong(const Bite& bite, const BiteMetrics& metrics, const std::vector<double>& slots) {
-    constexpr std::array<std::string_view, 5> kSeen{"not-radial", "loose", "tight", "shallow-graft", "shallow-host"};
     const bool on_a_slot = std::any_of(slots.begin(), slots.end(), [&](double slot) {
         return apart_deg(bite.host_deg, slot) <= kSpacingError_deg.value;
     });
-    return !on_a_slot || std::any_of(metrics.flags.begin(), metrics.flags.end(), [&](const std::string& flag) {
-        return std::find(kSeen.begin(), kSeen.end(), flag) != kSeen.end();
-    });
+    using enum BiteFlag;
+    return !on_a_slot || metrics.has_any({not_radial, loose, tight, shallow_graft, shallow_host});
 }
 
 void cut_out_what_looks_wrong(const Scenario& scenario, const HandSkill& skill, const std::vector<double>& slots,
@@ -186,12 +183,12 @@ Attempt simulated_attempt(const Scenario& scenario, const HandSkill& skill, Rand
         if (!attempt.bites.empty()) cut_out_what_looks_wrong(scenario, skill, slots, random, attempt.bites);
         for (const double slot : open_slots_deg(slots, attempt.bites)) {
             if (!hand.in_time(skill.bite_s)) return attempt;
-            attempt.bites.push_back(hand.bite(slot, in_place(attempt.bites) >= kAnchored));
+            attempt.bites.push_back(hand.bite(slot, in_place(attempt.bites) >= kBitesThatAnchorADonor));
             hand.may_harm(attempt.events);
         }
     }
     for (const std::vector<double>& slots : task.run_deg) {
-        const bool anchored = in_place(attempt.bites) >= kAnchored || !attempt.runs.empty();
+        const bool anchored = in_place(attempt.bites) >= kBitesThatAnchorADonor || !attempt.runs.empty();
         const Run run = hand.run(slots, anchored);
         for (std::size_t k = 0; k < run.bites.size(); ++k) {
             if (!hand.in_time(skill.bite_s)) return attempt;  // a run without its knot holds nothing

@@ -111,7 +111,7 @@ TEST_CASE("draft: the ideal of a new level's form passes every mark that the for
     CHECK(best.ideal_marks.size() >= 4);
     for (const std::vector<PassMark>& marks : {best.ideal_marks, best.hand_marks})
         for (const PassMark& mark : marks) {
-            INFO(mark.what << ": " << mark.measured << " " << mark.unit << ", asked " << mark.limit);
+            INFO(mark.name() << ": " << mark.measured << " " << name_of(mark.unit()) << ", asked " << mark.limit);
             CHECK(mark.met());
         }
     CHECK(best.ideal_passes);

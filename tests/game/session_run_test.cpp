@@ -96,7 +96,8 @@ TEST_CASE("run: a slack thread holds nothing; the wound is asked about it from t
     CHECK(worked.runs.front().worked_mN == Approx(8.0).margin(1e-9));  // what it was worked at, not what came after
 }
 
-TEST_CASE("run: working the slack round takes its time, is said and noted, and ends with the lock", "[game][run][quick]") {
+TEST_CASE("run: working the slack round takes its time, is said and noted, and ends with the lock",
+          "[game][run][quick]") {
     RunTable table(run_level(Pattern::running, 4));
     lay(table, 4);
     table.hand.ask(Command::tie_run);
@@ -119,7 +120,8 @@ TEST_CASE("run: working the slack round takes its time, is said and noted, and e
     CHECK(table.noted("slack_worked") == 1);
 }
 
-TEST_CASE("run: two bites make none, throws come off before the lock, and a locked run is not let go", "[game][run][quick]") {
+TEST_CASE("run: two bites make none, throws come off before the lock, and a locked run is not let go",
+          "[game][run][quick]") {
     RunTable table(run_level(Pattern::running, 4));
     lay(table, 2, 4);
     table.hand.ask(Command::tie_run);
@@ -141,8 +143,10 @@ TEST_CASE("run: two bites make none, throws come off before the lock, and a lock
 TEST_CASE("run: a thread that breaks or tears out takes all its bites with it", "[game][run][quick]") {
     Scenario scenario = run_level(Pattern::running, 3);
     const bool breaks = GENERATE(true, false);
-    if (breaks) scenario.thread.break_mN = 30.0;
-    else scenario.graft.modulus_kPa = 40.0;  // tears out
+    if (breaks)
+        scenario.thread.break_mN = 30.0;
+    else
+        scenario.graft.modulus_kPa = 40.0;  // tears out
     RunTable table(scenario);
     lay(table, 3);
     table.hand.ask(Command::tie_run);
@@ -192,7 +196,7 @@ TEST_CASE("run: a single bite that comes out after it was tied comes out after t
 
 TEST_CASE("run: once tied it is cut out whole, and undone where the level allows", "[game][run][quick]") {
     Scenario scenario = run_level(Pattern::double_running, 8);
-    scenario.task.hand.aids.emplace_back("undo");
+    scenario.task.hand.aids.push_back(Aid::undo);
     RunTable table(scenario);
     table.hand.run(meant_run(4));
     MeantRun second = meant_run(4, 67.5);
@@ -298,15 +302,16 @@ TEST_CASE("run: bites of runs count among the 64, and a run lies nowhere twice",
     CHECK_THAT(table.shot().notice, Contains("64 bites"));
 }
 
-TEST_CASE("run: whatever commands come in whatever order, the attempt is one that a file may hold", "[game][run][quick]") {
+TEST_CASE("run: whatever commands come in whatever order, the attempt is one that a file may hold",
+          "[game][run][quick]") {
     Scenario scenario = run_level(Pattern::combined, 8, 2);
-    scenario.task.hand.aids.emplace_back("undo");
+    scenario.task.hand.aids.push_back(Aid::undo);
     const auto seed = GENERATE(range<std::uint64_t>(1, 5));
     RunTable table(scenario);
     RandomStream random(seed, 0);
-    const std::vector<Command> commands{Command::running_thread, Command::tie_run, Command::work_round, Command::primary,
-                                        Command::back,           Command::cut_out, Command::undo,       Command::next_bite,
-                                        Command::tighter,        Command::bury_host};
+    const std::vector<Command> commands{
+        Command::running_thread, Command::tie_run, Command::work_round, Command::primary, Command::back,
+        Command::cut_out,        Command::undo,    Command::next_bite,  Command::tighter, Command::bury_host};
     table.hand.switch_running(true);
     double deg = 10.0;
     for (int i = 0; i < 80; ++i) {

@@ -38,12 +38,12 @@ Scorecard made_card(std::size_t bites) {
     }
     if (bites > 1) card.shares[1] = BiteShare{1.25, 30.0, {}, 2.0};
     Score score;
-    score.rules = {{Part::optics, "cylinder", "D", 25, 2.5, 3, 6, ""},
-                   {Part::seal, "leak pressure", "mmHg", 30, 41, 30, 15, ""}};
+    score.rules = {{Part::optics, "cylinder", Unit::dioptre, 25, 2.5, 3, 6, ""},
+                   {Part::seal, "leak pressure", Unit::mmHg, 30, 41, 30, 15, ""}};
     score.parts = {
         {Part::optics, 40.0}, {Part::seal, 54.5}, {Part::apposition, std::nullopt}, {Part::technique, std::nullopt}};
     score.total = 94.5;
-    score.marks = {{"cylinder", "D", 3.0, false, 2.5}, {"leak pressure", "mmHg", 45.0, true, 41.0}};
+    score.marks = {{Mark::cylinder, 3.0, 2.5}, {Mark::leak_pressure, 45.0, 41.0}};
     score.passed = false;
     card.score = score;
     return card;
@@ -149,13 +149,13 @@ TEST_CASE("entry: a drill has its verdict and no marks, and one bite has no spre
 
 TEST_CASE("skills: one bite in eight may slip, a second may not", "[logbook]") {
     Scorecard card = made_card(8);
-    card.bites[0].flags = {"shallow-host"};
+    card.bites[0].flags = {BiteFlag::shallow_host};
     CHECK(judge_skills(kStandard, card)[static_cast<std::size_t>(Skill::depth)] == true);
-    card.bites[1].flags = {"enters-chamber"};
+    card.bites[1].flags = {BiteFlag::enters_chamber};
     CHECK(judge_skills(kStandard, card)[static_cast<std::size_t>(Skill::depth)] == false);
     CHECK(judge_skills(kStandard, card)[static_cast<std::size_t>(Skill::direction)] == true);
     // A bite cut out is none of them.
-    card.bites[1].flags = {"removed", "enters-chamber"};
+    card.bites[1].flags = {BiteFlag::removed, BiteFlag::enters_chamber};
     card.bites[0].flags.clear();
     CHECK(judge_skills(kStandard, card)[static_cast<std::size_t>(Skill::depth)] == true);
 }
@@ -191,7 +191,7 @@ TEST_CASE("skills: letters read back, and what is missing is no trial", "[logboo
 TEST_CASE("skills: a level's own bites are no hand's, and a drill is no closure", "[logbook]") {
     Scenario scenario = scenes::standard_scenario();
     Scorecard card = made_card(8);
-    card.bites[0].flags = card.bites[1].flags = {"shallow-host"};
+    card.bites[0].flags = card.bites[1].flags = {BiteFlag::shallow_host};
     CHECK(letters_of(judge_skills(scenario, card)) == "-++++-+-");
     scenario.start.bites.resize(2);
     CHECK(letters_of(judge_skills(scenario, card)) == "+++++-+-");
@@ -217,7 +217,8 @@ TEST_CASE("entry: of running threads too, the level's own bites are no hand's, a
     attempt.runs[1].bites.resize(3);
     Scorecard card = made_card(8);
     for (std::size_t b = 3; b < 8; ++b) card.attempt.tension_mN[b] = 2.0;
-    for (BiteMetrics* of_level : {&card.bites[0], &card.bites[3], &card.bites[4]}) of_level->flags = {"not-radial"};
+    for (BiteMetrics* of_level : {&card.bites[0], &card.bites[3], &card.bites[4]})
+        of_level->flags = {BiteFlag::not_radial};
     scenario.start.bites.resize(1);
     scenario.start.runs.resize(1);
     const Entry entry = make_entry(scenario, attempt, "", card, kStamp).take();

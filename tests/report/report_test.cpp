@@ -156,11 +156,9 @@ TEST_CASE("report: its bites are those of --json, column by column", "[report]")
                                          Catch::Matchers::WithinAbs(bite[keys[k]].get<double>(), 1e-12));
         }
         for (const auto& flag : bite["flags"]) {
-            const auto& meanings = flag_meanings();
-            const auto meaning =
-                std::find_if(meanings.begin(), meanings.end(), [&](const FlagMeaning& m) { return flag == m.flag; });
-            REQUIRE(meaning != meanings.end());
-            CHECK_THAT(line, Contains(meaning->words));
+            const std::optional<BiteFlag> known = flag_named(flag.get<std::string>());
+            REQUIRE(known);
+            CHECK_THAT(line, Contains(meaning_of(*known).words));
         }
     }
 }

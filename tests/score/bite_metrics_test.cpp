@@ -12,7 +12,7 @@ using Catch::Matchers::WithinAbs;
 
 namespace {
 
-using Flags = std::vector<std::string>;
+using Flags = std::vector<BiteFlag>;
 
 // Metrics of one bite among sixteen even ones, after `change` was done to it.
 template <typename Change>
@@ -59,29 +59,32 @@ TEST_CASE("bite metrics: a donor turned in its bed is no error of any bite", "[s
 
 TEST_CASE("bite metrics: every limit raises its own flag", "[score][metrics]") {
     const auto flags = [](auto change) { return metrics_of(change).flags; };
-    CHECK(flags([](Bite& b) { b.graft_depth_um = 0.84 * 550.0; }) == Flags{"shallow-graft"});
-    CHECK(flags([](Bite& b) { b.host_depth_um = 0.84 * 620.0; }) == Flags{"shallow-host"});
-    CHECK(flags([](Bite& b) { b.graft_depth_um = 0.96 * 550.0; }) == Flags{"deep-graft"});
-    CHECK(flags([](Bite& b) { b.host_depth_um = 0.96 * 620.0; }) == Flags{"deep-host"});
-    CHECK(flags([](Bite& b) { b.host_depth_um = 620.0; }) == Flags{"enters-chamber", "deep-host"});
-    CHECK(flags([](Bite& b) { b.graft_depth_um = 0.79 * 550.0; }) == Flags{"shallow-graft", "depths-differ"});
-    CHECK(flags([](Bite& b) { b.graft_bite_mm = b.host_bite_mm = 0.74; }) == Flags{"short-graft", "short-host"});
-    CHECK(flags([](Bite& b) { b.graft_bite_mm = b.host_bite_mm = 1.26; }) == Flags{"long-graft", "long-host"});
-    CHECK(flags([](Bite& b) { b.host_bite_mm = 0.98; }) == Flags{"ratio"});
+    CHECK(flags([](Bite& b) { b.graft_depth_um = 0.84 * 550.0; }) == Flags{BiteFlag::shallow_graft});
+    CHECK(flags([](Bite& b) { b.host_depth_um = 0.84 * 620.0; }) == Flags{BiteFlag::shallow_host});
+    CHECK(flags([](Bite& b) { b.graft_depth_um = 0.96 * 550.0; }) == Flags{BiteFlag::deep_graft});
+    CHECK(flags([](Bite& b) { b.host_depth_um = 0.96 * 620.0; }) == Flags{BiteFlag::deep_host});
+    CHECK(flags([](Bite& b) { b.host_depth_um = 620.0; }) == Flags{BiteFlag::enters_chamber, BiteFlag::deep_host});
+    CHECK(flags([](Bite& b) { b.graft_depth_um = 0.79 * 550.0; }) ==
+          Flags{BiteFlag::shallow_graft, BiteFlag::depths_differ});
+    CHECK(flags([](Bite& b) { b.graft_bite_mm = b.host_bite_mm = 0.74; }) ==
+          Flags{BiteFlag::short_graft, BiteFlag::short_host});
+    CHECK(flags([](Bite& b) { b.graft_bite_mm = b.host_bite_mm = 1.26; }) ==
+          Flags{BiteFlag::long_graft, BiteFlag::long_host});
+    CHECK(flags([](Bite& b) { b.host_bite_mm = 0.98; }) == Flags{BiteFlag::ratio});
     CHECK(flags([](Bite& b) {
               b.graft_bite_mm = 0.9;
               b.host_bite_mm = 1.22;
-          }) == Flags{"ratio"});
+          }) == Flags{BiteFlag::ratio});
     CHECK(flags([](Bite& b) {
               b.graft_bite_mm = 0.9;
               b.host_bite_mm = 1.2;
           }).empty());  // 1.33: host slightly longer
-    CHECK(flags([](Bite& b) { b.host_skew_mm = 0.25; }) == Flags{"not-radial"});
+    CHECK(flags([](Bite& b) { b.host_skew_mm = 0.25; }) == Flags{BiteFlag::not_radial});
     CHECK(flags([](Bite& b) {
               b.host_deg += 4.0;
               b.graft_deg += 4.0;
-          }) == Flags{"off-slot"});
-    CHECK(flags([](Bite& b) { b.removed = true; }).front() == "removed");
+          }) == Flags{BiteFlag::off_slot});
+    CHECK(flags([](Bite& b) { b.removed = true; }).front() == BiteFlag::removed);
 }
 
 TEST_CASE("bite metrics: loose and tight are against the median of what is in the eye", "[score][metrics]") {
@@ -94,8 +97,8 @@ TEST_CASE("bite metrics: loose and tight are against the median of what is in th
     tension[4] = 23.9;
     const auto flags = [&](std::size_t b) { return bite_metrics(scenario, bites, tension)[b].flags; };
     CHECK(flags(0).empty());
-    CHECK(flags(1) == Flags{"loose"});
-    CHECK(flags(2) == Flags{"tight"});
+    CHECK(flags(1) == Flags{BiteFlag::loose});
+    CHECK(flags(2) == Flags{BiteFlag::tight});
     CHECK(flags(3).empty());
     CHECK(flags(4).empty());
     // Not known: no flag. Cut out: no tension to speak of.
@@ -103,7 +106,7 @@ TEST_CASE("bite metrics: loose and tight are against the median of what is in th
     bites[1].removed = true;
     tension[1] = 0.0;
     const Flags removed = flags(1);
-    CHECK(std::find(removed.begin(), removed.end(), "loose") == removed.end());
+    CHECK(std::find(removed.begin(), removed.end(), BiteFlag::loose) == removed.end());
 }
 
 TEST_CASE("bite metrics: even spacing on a 7.75 mm bed is what the circle gives", "[score][metrics]") {

@@ -63,7 +63,7 @@ TEST_CASE("sources: every figure that a file cites by number is in levels/SOURCE
 
 TEST_CASE("sources: what is said of a limit names its source, not a number of a list", "[score]") {
     for (const FlagMeaning& meaning : flag_meanings()) {
-        INFO(meaning.flag << ": " << meaning.source);
+        INFO(meaning.name << ": " << meaning.source);
         CHECK(numbers_in(meaning.source + meaning.limit).empty());
         CHECK(std::string(meaning.source).size() > 4);
     }

@@ -149,9 +149,9 @@ TEST_CASE("editor: choices and aids are made by mouse", "[view][form]") {
     Bench bench;
     bench.open("sixteen", Group::task);
     bench.click("twin##/task/hand/aids");
-    for (const std::string& aid : bench.scenario().task.hand.aids) CHECK(aid != "twin");
+    CHECK_FALSE(bench.scenario().task.hand.has(Aid::twin));
     bench.click("twin##/task/hand/aids");
-    CHECK(bench.scenario().task.hand.aids.back() == "twin");
+    CHECK(bench.scenario().task.hand.aids.back() == Aid::twin);
     bench.editor->screen().show(Group::eye);
     bench.run();
     bench.click("left##/eye/side");

@@ -55,7 +55,7 @@ TEST_CASE("level: what it asks names its threads, and what is in place already",
 }
 
 TEST_CASE("debrief: flags are told in words", "[view][words]") {
-    CHECK(flags_words({"not-radial", "off-slot"}) == "not radial, off its mark");
+    CHECK(flags_words({BiteFlag::not_radial, BiteFlag::off_slot}) == "not radial, off its mark");
 }
 
 }  // namespace

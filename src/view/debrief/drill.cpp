@@ -20,9 +20,9 @@ void draw_words(Ui& ui, const Rect& place, const DrillVerdict& drill) {
     for (const PassMark& mark : drill.marks) {
         // Shape as well as colour tells what was missed.
         const Tone colour = mark.met() ? tone::text : tone::warning;
-        ui.wrapped((mark.met() ? "○  " : "▲  ") + mark.what, Face::body, colour, place.width - 40.0);
-        ui.text(fmt::format("     {}, {} {:g} asked: {}", with_unit(words::number(mark.measured, 2), mark.unit),
-                            mark.at_least ? "at least" : "at most", mark.limit, mark.met() ? "met" : "missed"),
+        ui.wrapped((mark.met() ? "○  " : "▲  ") + mark.name(), Face::body, colour, place.width - 40.0);
+        ui.text(fmt::format("     {}, {} {:g} asked: {}", with_unit(words::number(mark.measured, 2), mark.unit()),
+                            mark.at_least() ? "at least" : "at most", mark.limit, mark.met() ? "met" : "missed"),
                 Face::body, colour);
         ui.gap(6.0);
     }

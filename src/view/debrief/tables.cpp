@@ -78,8 +78,8 @@ void draw_parts(const Ui& ui, const Rect& place, const Score& score) {
 }
 
 std::string limit_words(const PassMark& mark) {
-    return fmt::format("{} {}", mark.at_least ? "at least" : "at most",
-                       with_unit(fmt::format("{:g}", mark.limit), mark.unit));
+    return fmt::format("{} {}", mark.at_least() ? "at least" : "at most",
+                       with_unit(fmt::format("{:g}", mark.limit), mark.unit()));
 }
 
 void draw_limits(const Ui& ui, const Rect& place, const Score& score) {
@@ -96,9 +96,9 @@ void draw_limits(const Ui& ui, const Rect& place, const Score& score) {
                                          pen.on_window({place.x + 12.5, y + 5.0}),
                                          pen.on_window({place.x - 0.5, y + 5.0}), ink(tone::warning));
         }
-        pen.words({place.x + 24.0, y}, mark.what, Face::body, ink(tone::text));
+        pen.words({place.x + 24.0, y}, mark.name(), Face::body, ink(tone::text));
         const int precision = mark.measured < 10.0 ? 2 : mark.measured < 100.0 ? 1 : 0;
-        pen.words({place.x + 268.0, y}, with_unit(words::number(mark.measured, precision), mark.unit), Face::strong,
+        pen.words({place.x + 268.0, y}, with_unit(words::number(mark.measured, precision), mark.unit()), Face::strong,
                   met ? ink(tone::text) : ink(tone::warning), WordsAt::right);
         pen.words({place.x + 290.0, y}, limit_words(mark), Face::body, ink(tone::quiet));
         pen.words({place.x + place.width, y}, met ? "met" : "not met", Face::body,

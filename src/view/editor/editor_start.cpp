@@ -28,11 +28,6 @@ bool at_fault(const Faults& faults, std::size_t bite) {
 constexpr double kColumns[] = {8.0, 46.0, 106.0, 180.0, 254.0, 360.0, 462.0, 556.0};
 constexpr const char* kHeads[] = {"no.", "o'clock", "host", "donor", "depth, µm", "length, mm", "tension", ""};
 
-double one_turn_deg(double deg) {
-    const double turned = std::fmod(std::fmod(deg, 360.0) + 360.0, 360.0);
-    return turned < 360.0 ? turned : 0.0;
-}
-
 std::vector<std::string> cells(const Bite& bite, std::size_t number, bool wrong) {
     return {std::to_string(number + 1),
             clock_hour(one_turn_deg(bite.host_deg)),

@@ -77,7 +77,9 @@ void LevelForm::draw_field(const Field& field) {
     else if (auto* const* on = std::get_if<bool*>(&field.member))
         draw_tick(field, **on, facts);
     else if (auto* const* list = std::get_if<std::vector<std::string>*>(&field.member))
-        facts.choices.empty() ? draw_lines(field, **list, facts) : draw_set(field, **list, facts);
+        draw_lines(field, **list, facts);
+    else if (const auto* set = std::get_if<ChoiceSet>(&field.member))
+        draw_set(field, *set, facts);
     else
         draw_number(field, facts);
     draw_faults(field.place);
@@ -184,7 +186,7 @@ void LevelForm::draw_choice(const Field& field, const Choice& choice, const Fiel
     draw_reason(facts);
 }
 
-void LevelForm::draw_set(const Field& field, std::vector<std::string>& chosen, const FieldFacts& facts) {
+void LevelForm::draw_set(const Field& field, const ChoiceSet& chosen, const FieldFacts& facts) {
     const ImVec2 row = ImGui::GetCursorScreenPos();
     words_in_row(ui_, row, 0.0, facts.title, Face::strong, tone::text);
     next_row(ui_, row);
@@ -193,12 +195,8 @@ void LevelForm::draw_set(const Field& field, std::vector<std::string>& chosen, c
     for (const std::string& name : facts.choices) {
         if (count % kSetARow != 0) ImGui::SameLine(ui_.px(1.0 + width_ / kSetARow * (count % kSetARow)));
         ++count;
-        bool on = std::find(chosen.begin(), chosen.end(), name) != chosen.end();
-        if (!ui_.check((name + "##" + field.place).c_str(), on)) continue;
-        if (on)
-            chosen.push_back(name);
-        else
-            std::erase(chosen, name);
+        bool on = chosen.has(name);
+        if (ui_.check((name + "##" + field.place).c_str(), on)) chosen.set(name, on);
     }
     draw_reason(facts);
 }

@@ -29,7 +29,7 @@ class LevelForm {
     void draw_text(const Field& field, std::string& text, const FieldFacts& facts);
     void draw_lines(const Field& field, std::vector<std::string>& lines, const FieldFacts& facts);
     void draw_choice(const Field& field, const Choice& choice, const FieldFacts& facts);
-    void draw_set(const Field& field, std::vector<std::string>& chosen, const FieldFacts& facts);
+    void draw_set(const Field& field, const ChoiceSet& chosen, const FieldFacts& facts);
     void draw_name(const FieldFacts& facts) const;
     void draw_reason(const FieldFacts& facts) const;
     [[nodiscard]] bool draw_presence(const Field& field, const FieldFacts& facts);

@@ -11,6 +11,7 @@ namespace graftwright {
 namespace {
 
 constexpr double kInset = 14.0;
+constexpr double kUnderHeading = 112.0;  // where a stage's own part of the console begins
 
 void draw_prompt(Canvas& canvas, const Snapshot& s) {
     const Rect console = s.layout.console();
@@ -44,8 +45,8 @@ struct Gauge {
 void draw_tie(Canvas& canvas, const Snapshot& s) {
     const TieView& tie = *s.tie;
     const Rect console = s.layout.console();
-    const bool numbers = s.aid("tension");
-    const Gauge gauge{{console.x + kInset, console.y + 112.0, console.width - 2.0 * kInset, 22.0},
+    const bool numbers = s.aid(Aid::tension);
+    const Gauge gauge{{console.x + kInset, console.y + kUnderHeading, console.width - 2.0 * kInset, 22.0},
                       std::max({60.0, 1.15 * std::max(tie.loop_mN, tie.hand_mN)})};
     canvas.text({gauge.place.x, gauge.place.y - 6.0},
                 numbers
@@ -111,7 +112,7 @@ void draw_leak(Canvas& canvas, const Snapshot& s) {
     bar(canvas, gauge.place, leak.pressure_mmHg / gauge.full, palette::kCalm);
     // Counting the streams is the trainee's work, unless the level gives numbers.
     std::string seen = leak.stained ? "look round the wound for dark streams" : "not stained yet";
-    if (leak.stained && s.aid("numbers"))
+    if (leak.stained && s.aid(Aid::numbers))
         seen = leak.streams.empty()       ? "no stream"
                : leak.streams.size() == 1 ? "one dark stream"
                                           : std::to_string(leak.streams.size()) + " dark streams";
@@ -205,7 +206,7 @@ void draw_state(Canvas& canvas, const Snapshot& s) {
             line += ", slack until the run is tied";
         else if (bite.loose)
             line += ", loose";
-        else if (s.aid("tension"))
+        else if (s.aid(Aid::tension))
             line += ", " + words::number(bite.tension_mN, 1) + " mN";
     }
     if (s.iris_caught > 0)
@@ -222,7 +223,7 @@ void draw_answer(Canvas& canvas, const Snapshot& s) {
     const Rect console = s.layout.console();
     const double x = console.x + kInset, width = console.width - 2.0 * kInset;
     const bool placed = !question.choices.empty() && question.choices.front().at.has_value();
-    canvas.text({x, console.y + 112.0},
+    canvas.text({x, console.y + kUnderHeading},
                 "Step " + std::to_string(question.step) + " of " + std::to_string(question.steps) +
                     (placed ? ": click on the eye, or go round with wheel and arrows" : ": one of the two"),
                 kLeastText, palette::kQuietText);

@@ -31,22 +31,22 @@ struct FieldPen {
     return length > 1e-9 ? Point{(to.x - from.x) / length, (to.y - from.y) / length} : Point{1.0, 0.0};
 }
 
-// field_wound.cpp
+// wound.cpp
 void draw_wound(const FieldPen& pen);    // the gap, both edges, iris caught in it
 void draw_marks(const FieldPen& pen);    // the donor's radial ink
 void draw_streams(const FieldPen& pen);  // dark in the stain
-// field_folds.cpp
+// folds.cpp
 void draw_folds(const FieldPen& pen);  // dimples and folds that over-tight bites throw
-// field_light.cpp
+// light.cpp
 void draw_rings(const FieldPen& pen);
 void draw_tension_lines(const FieldPen& pen);
 void draw_clock_hours(const FieldPen& pen);
-// field_threads.cpp
+// threads.cpp
 void draw_threads(const FieldPen& pen);
 void draw_thread_in_hand(const FieldPen& pen);
-// field_question.cpp
+// question.cpp
 void draw_question(const FieldPen& pen);  // the choices of a drill's question
-// field_tools.cpp
+// tools.cpp
 void draw_aim(const FieldPen& pen);
 void draw_forceps(const FieldPen& pen);
 void draw_needle(const FieldPen& pen);

@@ -64,7 +64,7 @@ void FieldView::draw(Canvas& canvas, const Snapshot& snapshot) const {
     draw_rings(pen);
     draw_tension_lines(pen);
     draw_threads(pen);
-    if (snapshot.aid("clock")) draw_clock_hours(pen);
+    if (snapshot.aid(Aid::clock)) draw_clock_hours(pen);
     draw_question(pen);
     draw_aim(pen);
     draw_thread_in_hand(pen);

@@ -35,7 +35,7 @@ double draw_numbers(Canvas& canvas, const Snapshot& s, const Rect& side) {
     };
     const LiveWound& wound = *s.wound;
     row("Chamber filled to", words::number(wound.pressure_mmHg, 0) + " mmHg");
-    if (!s.aid("numbers") || !wound.keratometry) return y;
+    if (!s.aid(Aid::numbers) || !wound.keratometry) return y;
     const Keratometry& k = *wound.keratometry;
     row("Steep", words::number(k.steep_D, 2) + " D at " + words::number(k.steep_axis_deg, 0) + "°");
     row("Flat", words::number(k.flat_D, 2) + " D");
@@ -86,7 +86,7 @@ void draw_bites(Canvas& canvas, const Snapshot& s, Point middle, double radius) 
         canvas.line(at(deg, radius - 26.0), at(deg, radius - 2.0), 3.0,
                     faded(palette::kCalm, s.bites[i].holds() ? 0.9 : 0.35));
     }
-    if (!s.aid("numbers") || !s.wound || !s.wound->keratometry || s.wound->rigid) return;
+    if (!s.aid(Aid::numbers) || !s.wound || !s.wound->keratometry || s.wound->rigid) return;
     const double axis = s.wound->keratometry->steep_axis_deg;
     for (const double way : {0.0, 180.0}) {
         const Point ends[] = {at(axis + way, 30.0), at(axis + way, radius - 34.0)};

@@ -97,7 +97,7 @@ void draw_bite(const SectionPen& pen, const Cut& cut, double donor_mm, double ri
         pen.canvas.polyline(ends, 5.0, faded(palette::kText, 0.45));
         pen.canvas.polyline(ends, 3.0, palette::kThread);
     }
-    if (!pen.snapshot.aid("depth")) return;
+    if (!pen.snapshot.aid(Aid::depth)) return;
     const Rect place = pen.snapshot.layout.section();
     const auto words = [](double depth_um, double thickness_mm, double length_mm) {
         return words::number(100.0 * mm_from_um(depth_um) / thickness_mm, 0) + " % deep · " +
@@ -116,7 +116,7 @@ void draw_entry(const SectionPen& pen, const Cut& cut) {
     pen.canvas.line({at.x, at.y - 34.0}, {at.x, at.y - 4.0}, 2.0, palette::kBrass);
     const Point head[] = {{at.x - 6.0, at.y - 12.0}, {at.x + 6.0, at.y - 12.0}, {at.x, at.y - 1.0}};
     pen.canvas.fill(head, palette::kBrass);
-    if (pen.snapshot.aid("depth"))
+    if (pen.snapshot.aid(Aid::depth))
         draw_tab(pen, {std::max(at.x, place.x + 66.0), at.y - 42.0},
                  "entry " + words::number(plane.entry_distance_mm, 2) + " mm", palette::kText, Align::centre);
 }

@@ -62,7 +62,7 @@ void draw_needle_arc(const SectionPen& pen, const SectionView& view) {
 
 void draw_readings(const SectionPen& pen, const SectionView& view) {
     const Rect place = pen.snapshot.layout.section();
-    const bool depth = pen.snapshot.aid("depth");
+    const bool depth = pen.snapshot.aid(Aid::depth);
     if (view.tip_in_chamber) {
         const Rect banner{place.centre().x - 170.0, place.y + 8.0, 250.0, 34.0};  // above: the tip is below
         pen.canvas.panel(banner, 8.0, palette::kWarningDeep, palette::kWarning);

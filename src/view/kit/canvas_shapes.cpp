@@ -1,6 +1,7 @@
 // Strips, discs and panels of the canvas, as soft-edged triangles in device pixels.
 #include <cmath>
 
+#include "base/units.h"
 #include "view/kit/board.h"
 
 namespace graftwright {
@@ -258,7 +259,7 @@ void Canvas::panel(const Rect& place, double radius, Ink colour, Ink edge) {
 
 void Canvas::triangle_sign(Point centre, double size) {
     const auto corner = [&](double deg, double reach) {
-        const double a = deg * kPi / 180.0;
+        const double a = rad_from_deg(deg);
         return Point{centre.x + reach * std::cos(a), centre.y + size * 0.12 + reach * std::sin(a)};
     };
     const Point outline[] = {corner(-90, size * 0.62), corner(30, size * 0.62), corner(150, size * 0.62)};

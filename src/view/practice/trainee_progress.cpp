@@ -25,9 +25,9 @@ struct Shown {
     bool from_zero = false;
 };
 Shown shown_as(const MetricInfo& info) {
-    const std::string unit = info.unit;
-    if (unit == "of thickness" || unit == "of its mean") return {100.0, std::max(0, info.decimals - 2), "%", false};
-    return {1.0, info.decimals, unit, unit == "points" || unit == "of 100"};
+    if (info.unit == Unit::of_thickness || info.unit == Unit::of_its_mean)
+        return {100.0, std::max(0, info.decimals - 2), "%", false};
+    return {1.0, info.decimals, name_of(info.unit), info.unit == Unit::points || info.unit == Unit::of_100};
 }
 
 std::optional<double> scaled(std::optional<double> value, double scale) {
