@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/angle.h"
+
 namespace graftwright {
 namespace {
 
