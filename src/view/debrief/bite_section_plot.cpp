@@ -41,7 +41,7 @@ void draw_bite_section(const Ui& ui, const Rect& place, const Scenario& scenario
     pen.line(at({0.0, 0.0}), at(bottom), ink(tone::background), 2.0);
     for (const std::size_t side : {0U, 1U})
         slab(cut.taught[side].from, cut.taught[side + 2].to, ink(tone::accent, 0.24F));
-    const bool through = std::find(metrics.flags.begin(), metrics.flags.end(), "enters-chamber") != metrics.flags.end();
+    const bool through = metrics.has(BiteFlag::enters_chamber);
     const auto line = [&](const std::vector<Point>& line_mm) {
         std::vector<Point> points;
         for (const Point& mm : line_mm) points.push_back(at(mm));
