@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/angle.h"
 #include "base/units.h"
 #include "closure/bite_path.h"
 #include "score/bite_metrics.h"

@@ -4,12 +4,7 @@
 
 namespace graftwright {
 
-bool has_aid(const Scenario& scenario, std::string_view name) {
-    const std::vector<std::string>& aids = scenario.task.hand.aids;
-    return std::find(aids.begin(), aids.end(), name) != aids.end();
-}
-
-bool Snapshot::aid(std::string_view name) const { return has_aid(*scenario, name); }
+bool Snapshot::aid(Aid which) const { return scenario->task.hand.has(which); }
 
 int Snapshot::bites_in_place() const {
     return static_cast<int>(std::count_if(bites.begin(), bites.end(),

@@ -120,7 +120,6 @@ struct Offer {
 // In the field: the pointer moves the aim and a press on the donor sets the needle down, or a press takes the choice there.
 enum class PointerDoes { nothing, aim, choose };
 
-[[nodiscard]] bool has_aid(const Scenario& scenario, std::string_view name);
 
 struct Snapshot {
     std::shared_ptr<const Scenario> scenario;

@@ -8,9 +8,7 @@
 namespace graftwright {
 namespace {
 
-Point polar(double radius, double deg) {
-    return {radius * std::cos(rad_from_deg(deg)), radius * std::sin(rad_from_deg(deg))};
-}
+Point at_angle(double radius, double deg) { return polar(radius, rad_from_deg(deg)); }
 
 TieView view_of(const Tying& tying) {
     const KnotInHand& knot = tying.knot;
@@ -38,12 +36,12 @@ LaidBite Table::laid_as(const BitePath& path) const {
     const double half_gap = 0.5 * kOpenGap_mm * (threads.in_place() >= 4 ? 0.3 : 1.0);
     const auto on_donor = [&](double inward, double sideways) {
         const double radius = bed_radius_mm(scenario(), path.graft_deg) - half_gap - inward;
-        const Point at = polar(radius, path.graft_deg), t = polar(sideways, path.graft_deg + 90.0);
+        const Point at = at_angle(radius, path.graft_deg), t = at_angle(sideways, path.graft_deg + 90.0);
         return pose.to_field({at.x + t.x, at.y + t.y});
     };
     const auto on_host = [&](double outward, double sideways) {
-        const Point at = polar(bed_radius_mm(scenario(), path.host_deg) + half_gap + outward, path.host_deg);
-        const Point t = polar(sideways, path.host_deg + 90.0);
+        const Point at = at_angle(bed_radius_mm(scenario(), path.host_deg) + half_gap + outward, path.host_deg);
+        const Point t = at_angle(sideways, path.host_deg + 90.0);
         return Point{at.x + t.x, at.y + t.y};
     };
     laid.entry = on_donor(path.graft_bite_mm, path.graft_skew_mm);

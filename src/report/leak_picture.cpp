@@ -5,7 +5,6 @@
 #include <fmt/format.h>
 
 #include "base/angle.h"
-#include "figure/hours.h"
 #include "figure/leak_clock.h"
 #include "report/closure_pictures.h"
 #include "report/words.h"

@@ -5,7 +5,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "figure/hours.h"
+#include "base/angle.h"
 #include "scored.h"
 
 namespace graftwright {

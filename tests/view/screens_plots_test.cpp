@@ -3,7 +3,6 @@
 
 #include "base/angle.h"
 #include "base/units.h"
-#include "figure/hours.h"
 #include "screens_fixture.h"
 #include "view/debrief/debrief_screen.h"
 #include "view/debrief/plots.h"

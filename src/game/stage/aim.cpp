@@ -1,7 +1,7 @@
 // Aim: where the next bite goes, which thread it belongs to, and everything that needs no needle.
 #include <fmt/format.h>
 
-#include "files/rules.h"
+#include "files/limits.h"
 #include "game/stage/stages.h"
 
 namespace graftwright::stage {
@@ -58,7 +58,7 @@ Next begin_run_knot(Table& table) {
 }
 
 void undo(Table& table) {
-    if (!has_aid(table.scenario(), "undo"))
+    if (!table.scenario().task.hand.has(Aid::undo))
         return table.say("This level has no undo: cut the bite out and redo it.", true);
     if (!table.threads.undo(table.donor)) return table.say("Nothing to undo.", true);
     table.selected.reset();
@@ -212,7 +212,7 @@ void Aim::show(const Table& table, Snapshot& shot) const {
                  {skew_less, "Skew -"},
                  {next_bite, "Select bite", false, any},
                  {cut_out, "Cut out", false, any},
-                 {Command::undo, "Undo", false, any && has_aid(scenario, "undo")},
+                 {Command::undo, "Undo", false, any && scenario.task.hand.has(Aid::undo)},
                  {ring_check, "Ring check"},
                  {leak_check, "Leak check"},
                  {refill, "Refill"}});

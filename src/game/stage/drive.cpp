@@ -4,7 +4,7 @@
 
 #include <fmt/format.h>
 
-#include "files/rules.h"
+#include "files/limits.h"
 #include "game/stage/stages.h"
 
 namespace graftwright::stage {
@@ -57,9 +57,8 @@ Next withdrawn(Table& table, BiteSide side) {
 
 Next lay_run_bite(Table& table, const Bite& bite) {
     LaidThreads& threads = table.threads;
-    const auto close = [](double a, double b) { return std::abs(std::remainder(a - b, 360.0)) < kOnePlaceDeg; };
     for (const RunBite& other : threads.open_run)
-        if (close(other.graft_deg, bite.graft_deg) && close(other.host_deg, bite.host_deg)) {
+        if (one_place(other.graft_deg, bite.graft_deg) && one_place(other.host_deg, bite.host_deg)) {
             table.say("The thread lies here already: back the needle out.", true);
             return {};
         }

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/point.h"
 #include "base/units.h"
 #include "view/debrief/plots.h"
 #include "view/kit/pen.h"
@@ -14,8 +15,6 @@ namespace {
 constexpr double kRoom = 26.0;        // pixels around the outermost circle, for the axes' names
 constexpr double kLabelFrom_D = 0.5;  // smaller shares crowd around the middle and go without a number
 constexpr double kDot = 4.5;
-
-Point plus(Point a, Point b) { return {a.x + b.x, a.y + b.y}; }
 
 void draw_paper(const PlotPen& pen, const PolarFrame& frame, const DoubleAngle& data) {
     for (int ring = 1; ring <= DoubleAngle::kRings; ++ring)

@@ -6,7 +6,6 @@
 #include <fmt/format.h>
 
 #include "base/angle.h"
-#include "figure/hours.h"
 #include "view/debrief/plots.h"
 #include "view/kit/pen.h"
 

@@ -7,7 +7,6 @@
 
 #include "base/angle.h"
 #include "base/units.h"
-#include "figure/hours.h"
 #include "score/bites_in_order.h"
 #include "view/kit/pen.h"
 #include "view/kit/plot_geometry.h"
