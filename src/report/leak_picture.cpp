@@ -126,7 +126,7 @@ Picture leak_picture(const Case& what) {
     const ClosureMeasures* measures = measures_of(what, Whose::attempt);
     const std::string name = "leak-clock", title = "Leak clock";
     if (measures == nullptr) return empty_panel(name, title, why_nothing(what, Whose::attempt));
-    LeakClock clock = leak_clock(what.scenario, *measures).value();
+    LeakClock clock = leak_clock(what.scenario, *measures).value();  // a closure that was found has its profile
     mark_bites(clock, what.attempt);
     const WoundTest& wound = clock.test;
     const std::string opens = wound.capped ? fmt::format("holds {:g} mmHg, the highest tried; least sealed at {}",
