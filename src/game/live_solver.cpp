@@ -15,8 +15,8 @@
 namespace graftwright {
 namespace {
 
-constexpr std::size_t kRingAngles = 96;                     // lights around a ring: its image bends nowhere sharper
-constexpr int kShadePoints = 33;                            // slopes for shading, across the donor
+constexpr std::size_t kRingAngles = 96;  // lights around a ring: its image bends nowhere sharper
+constexpr int kShadePoints = 33;         // slopes for shading, across the donor
 constexpr double kShadeReach_mm = 3.4;
 
 // Closed polylines of the images, in the field's frame.

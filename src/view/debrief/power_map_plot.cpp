@@ -91,7 +91,8 @@ void PowerMapPlot::draw(const Ui& ui, const Rect& place, const std::optional<Ker
     const PlotPen pen(ui);
     const PolarFrame frame = round_frame(place, kScaleRoom, radius_mm_);
     const auto handle = static_cast<std::uintptr_t>(texture_.getNativeHandle());
-    pen.list().AddImage(reinterpret_cast<ImTextureID>(handle), ui.at(frame.centre.x - frame.radius, frame.centre.y - frame.radius),
+    pen.list().AddImage(reinterpret_cast<ImTextureID>(handle),
+                        ui.at(frame.centre.x - frame.radius, frame.centre.y - frame.radius),
                         ui.at(frame.centre.x + frame.radius, frame.centre.y + frame.radius));
     draw_contours(ui, frame);
     // The ring that the keratometer reads, and where it found the steep meridian.
