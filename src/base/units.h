@@ -28,4 +28,6 @@ inline constexpr double kKeratometricDioptreMm = 337.5;
     return kKeratometricDioptreMm * curvature_per_mm;
 }
 
+inline constexpr double kMicroPerMilli = 1000.0;  // of any unit
+
 }  // namespace graftwright

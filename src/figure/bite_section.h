@@ -8,8 +8,8 @@
 #include <array>
 #include <vector>
 
+#include "base/point.h"
 #include "files/scenario.h"
-#include "hand/needle.h"
 #include "score/bites_in_order.h"
 #include "score/measured_closure.h"
 

@@ -8,9 +8,9 @@
 #include <cstddef>
 #include <vector>
 
+#include "base/point.h"
 #include "files/attempt.h"
 #include "files/scenario.h"
-#include "hand/needle.h"
 #include "score/scorecard.h"
 
 namespace graftwright {

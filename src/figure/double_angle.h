@@ -10,7 +10,7 @@
 #include <string>
 #include <vector>
 
-#include "hand/needle.h"
+#include "base/point.h"
 #include "score/scorecard.h"
 
 namespace graftwright {

@@ -10,8 +10,8 @@
 namespace graftwright {
 namespace {
 
-constexpr const char* kFormat = "graftwright-settings";
-constexpr int kVersion = 1;
+constexpr const char* kSettingsFormat = "graftwright-settings";
+constexpr int kSettingsVersion = 1;
 
 }  // namespace
 
@@ -27,8 +27,8 @@ Result<Settings> read_settings(const std::string& path) {
         const auto found = root.find(key);
         return found != root.end() && *found == value;
     };
-    if (!root.is_object() || !is("format", kFormat)) return Fault{path, 0, "can't be understood"};
-    if (!is("version", kVersion)) return Fault{path, 0, "was written by another version of the program"};
+    if (!root.is_object() || !is("format", kSettingsFormat)) return Fault{path, 0, "can't be understood"};
+    if (!is("version", kSettingsVersion)) return Fault{path, 0, "was written by another version of the program"};
     const auto flag = [&](const char* key, bool& to) {
         if (const auto found = root.find(key); found != root.end() && found->is_boolean()) to = *found;
     };
@@ -45,8 +45,8 @@ Result<Settings> read_settings(const std::string& path) {
 }
 
 void write_settings(const std::string& path, const Settings& settings) {
-    nlohmann::ordered_json root{{"format", kFormat},
-                                {"version", kVersion},
+    nlohmann::ordered_json root{{"format", kSettingsFormat},
+                                {"version", kSettingsVersion},
                                 {"trainee", settings.trainee},
                                 {"left_handed", settings.left_handed},
                                 {"examiner_view", settings.examiner_view},

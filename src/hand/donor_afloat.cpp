@@ -13,8 +13,6 @@
 namespace graftwright {
 namespace {
 
-constexpr double kTick = 1.0 / kTicksPerSecond;  // s
-constexpr double kMicro = 1000.0;                // µN in a mN
 constexpr int kVelocityPasses = 16, kPositionPasses = 6;
 
 // How far the donor's edge stands from what stops it: rim and viscoelastic heaped against it (our choice).
@@ -43,7 +41,7 @@ constexpr double kMostHold_mN = 200.0;  // of each; beyond, the pinch slips
 constexpr double kHoldSpeed_mm_per_s = 20.0;
 
 constexpr double kMostPush_mN = 200.0;
-constexpr double kFarthest_mm = 2.0;  // of the donor's centre; the outline stops it long before
+constexpr double kFarthestDonor_mm = 2.0;  // of the donor's centre; the outline stops it long before
 
 b2Vec2 vec(Point p) { return {static_cast<float>(p.x), static_cast<float>(p.y)}; }
 Point point(b2Vec2 v) { return {static_cast<double>(v.x), static_cast<double>(v.y)}; }
@@ -148,7 +146,8 @@ void DonorAfloat::Body::make_donor(DonorPose start) {
     // Drag is taken implicitly: (m + hc) v' = m v + h F. Box2D is given the mass m + hc, and each tick
     // first takes the speed down by m/(m + hc); springs, tethers and walls then meet the true forces.
     const double area = kPi * radius * radius;
-    const double mass = kDonorMass_g_per_mm2 * area, with_drag = mass + kTick * kMicro * kFilm_mN_s_per_mm3 * area;
+    const double mass = kDonorMass_g_per_mm2 * area,
+                 with_drag = mass + kTick * kMicroPerMilli * kFilm_mN_s_per_mm3 * area;
     keep = mass / with_drag;
     const b2MassData data{static_cast<float>(with_drag), b2Vec2_zero,
                           static_cast<float>(with_drag * radius * radius / 2.0)};
@@ -160,7 +159,7 @@ void DonorAfloat::Body::slacken_or_stretch() {
         b2DistanceJoint* joint = tethers[i];
         if (joint == nullptr) continue;
         const bool taut = static_cast<double>(joint->GetCurrentLength()) > rest_mm[i];
-        joint->SetStiffness(taut ? static_cast<float>(shape.thread_N_per_mm * 1000.0 * kMicro) : 0.0f);
+        joint->SetStiffness(taut ? static_cast<float>(shape.thread_N_per_mm * 1000.0 * kMicroPerMilli) : 0.0f);
     }
 }
 
@@ -175,7 +174,7 @@ void DonorAfloat::Body::move_forceps() {
 
 void DonorAfloat::Body::keep_in_sight() {
     const b2Vec2 at = donor->GetPosition();
-    const auto limit = static_cast<float>(kFarthest_mm);
+    const auto limit = static_cast<float>(kFarthestDonor_mm);
     const b2Vec2 inside{std::clamp(at.x, -limit, limit), std::clamp(at.y, -limit, limit)};
     if (inside.x == at.x && inside.y == at.y) return;
     donor->SetTransform(inside, donor->GetAngle());
@@ -243,8 +242,8 @@ bool DonorAfloat::hold(Point field) {
         definition.bodyB = b.donor;
         definition.collideConnected = true;
         definition.target = vec({field.x + b.lever[i].x, field.y + b.lever[i].y});
-        definition.maxForce = static_cast<float>(kMostHold_mN * kMicro);
-        definition.stiffness = static_cast<float>(kHold_mN_per_mm * kMicro);
+        definition.maxForce = static_cast<float>(kMostHold_mN * kMicroPerMilli);
+        definition.stiffness = static_cast<float>(kHold_mN_per_mm * kMicroPerMilli);
         b.hold[i] = static_cast<b2MouseJoint*>(b.world.CreateJoint(&definition));
     }
     return true;
@@ -283,7 +282,8 @@ void DonorAfloat::step() {
     b.slacken_or_stretch();
     b.move_forceps();
     for (const Body::Push& push : b.pushes)
-        b.donor->ApplyForce(vec({kMicro * push.force_mN.x, kMicro * push.force_mN.y}), vec(push.at), true);
+        b.donor->ApplyForce(vec({kMicroPerMilli * push.force_mN.x, kMicroPerMilli * push.force_mN.y}), vec(push.at),
+                            true);
     b.pushes.clear();
     b.world.Step(static_cast<float>(kTick), kVelocityPasses, kPositionPasses);
     b.keep_in_sight();

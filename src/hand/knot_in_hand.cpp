@@ -9,8 +9,7 @@
 namespace graftwright {
 namespace {
 
-constexpr double kTick = 1.0 / kTicksPerSecond;  // s
-constexpr std::size_t kMostThrows = 8;           // an attempt's limit
+constexpr std::size_t kMostThrows = 8;  // an attempt's limit
 
 // How fast a hand takes up the tension it means to hold. Our choice: 15 mN within an eighth of a second.
 constexpr double kTakeUp_mN_per_s = 120.0;

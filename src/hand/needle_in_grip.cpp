@@ -8,15 +8,12 @@
 namespace graftwright {
 namespace {
 
-constexpr double kTick = 1.0 / kTicksPerSecond;  // s
-constexpr double kMicro = 1000.0;                // µN in a mN
-
 // Needle and the jaws that turn with it. Our choice; at hand speeds the grip outweighs it thousandfold.
 constexpr double kMass_g = 0.05;
 // Jaws and fingers: at this stiffness the few mN of sliding friction move the tip by under a
 // micrometre, so a turned needle keeps to its circle. Our choice.
 constexpr double kGrip_mN_per_mm = 20'000.0;
-constexpr double kGrip = kMicro * kGrip_mN_per_mm;             // µN/mm
+constexpr double kGrip = kMicroPerMilli * kGrip_mN_per_mm;     // µN/mm
 const double kGripDamping = 2.0 * std::sqrt(kGrip * kMass_g);  // µN·s/mm, critical
 // A light hold, 3 grams: beyond this the needle gives in the jaws and comes after. Our choice.
 constexpr double kMostGrip_mN = 30.0;
@@ -68,7 +65,7 @@ struct NeedleInGrip::Hand {
 
     // The grip's share of a force: 1 while the jaws hold, less once they give.
     [[nodiscard]] static double share(double force) {
-        return std::min(1.0, kMicro * kMostGrip_mN / std::max(1.0, force));
+        return std::min(1.0, kMicroPerMilli * kMostGrip_mN / std::max(1.0, force));
     }
     [[nodiscard]] static double force(double e, double s, double v) {
         return kGrip * (e - kTick * v) + kGripDamping * (s - v);
@@ -155,7 +152,7 @@ void NeedleInGrip::add_piece(double behind_mm, double length_mm, const WoundSect
         piece.tissue_along = v.x * piece.tangent.x + v.y * piece.tangent.y;
         piece.tissue_across = v.x * piece.normal.x + v.y * piece.normal.y;
     }
-    const double scale = kMicro / before.tissue.softness;
+    const double scale = kMicroPerMilli / before.tissue.softness;
     if (length_mm > 0.0) {
         piece.yield_along = scale * kAlong_mN_per_mm * length_mm;
         piece.yield_across = scale * kAcross_mN_per_mm * length_mm;
@@ -186,8 +183,8 @@ DragReport NeedleInGrip::reckon(const Velocity& v) const {
     DragReport report;
     for (const Piece& piece : pieces_) {
         const double along = piece.along(v), across = piece.across(v);
-        const double f_along = along * piece.along_slope(along) / kMicro;
-        const double f_across = across * piece.across_slope(across) / kMicro;
+        const double f_along = along * piece.along_slope(along) / kMicroPerMilli;
+        const double f_across = across * piece.across_slope(across) / kMicroPerMilli;
         const Point force{f_along * piece.tangent.x + f_across * piece.normal.x,
                           f_along * piece.tangent.y + f_across * piece.normal.y};
         report.across_uJ += f_across * across * kTick;
@@ -225,7 +222,7 @@ DragReport NeedleInGrip::step(const NeedlePose& hand_before, const NeedlePose& h
     accelerate(old, v);
     DragReport report = reckon(v);
     const Velocity full = grip.full(v);
-    report.grip_mN = {hold * full.x / kMicro, hold * full.y / kMicro};
+    report.grip_mN = {hold * full.x / kMicroPerMilli, hold * full.y / kMicroPerMilli};
     return report;
 }
 

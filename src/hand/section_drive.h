@@ -22,7 +22,8 @@
 namespace graftwright {
 
 inline constexpr int kTicksPerSecond = 240;
-inline constexpr double kMostEversion_deg = 40.0;  // design's choice
+inline constexpr double kTick = 1.0 / kTicksPerSecond;  // s
+inline constexpr double kMostEversion_deg = 40.0;       // design's choice
 
 enum class BiteSide { donor, host };
 

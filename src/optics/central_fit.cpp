@@ -12,8 +12,7 @@ namespace graftwright {
 namespace {
 
 // Exact for polynomials of degree 30, far beyond what a smooth cornea holds over 1.6 mm.
-constexpr int kRadialNodes = 8;
-constexpr int kAngularNodes = 64;
+constexpr int kFitRings = 8, kFitMeridians = 64;
 
 }  // namespace
 
@@ -68,7 +67,7 @@ std::optional<CentralFit> fit_central_curvature(const std::vector<SurfacePoint>&
 std::optional<CentralFit> fit_central_curvature(const AnteriorSurface& surface, double radius, CentralForm form) {
     if (surface.radius_covered() < radius) return std::nullopt;
     std::vector<SurfacePoint> points;
-    for (const DiscNode& node : disc_quadrature(radius, kRadialNodes, kAngularNodes))
+    for (const DiscNode& node : disc_quadrature(radius, kFitRings, kFitMeridians))
         points.push_back({node.x, node.y, surface.sample(node.x, node.y).height, node.weight});
     return fit_central_curvature(points, radius, form);
 }

@@ -31,13 +31,13 @@ constexpr std::array<SourceName, 3> kSources = {{
     {"Br J Ophthalmol table", "scoring table for porcine corneal suturing, Br J Ophthalmol, Table 1"},
 }};
 
-using Letters = std::vector<const FlagMeaning*>;
+using FlagLetters = std::vector<const FlagMeaning*>;
 
 std::string letter_of(std::size_t index) { return std::string(1, static_cast<char>('a' + static_cast<int>(index))); }
 
 // The flags that occur, in the order of flag_meanings(): they get the letters.
-Letters flags_that_occur(const Case& what) {
-    Letters found;
+FlagLetters flags_that_occur(const Case& what) {
+    FlagLetters found;
     for (const FlagMeaning& meaning : flag_meanings()) {
         const bool occurs = std::any_of(what.card.bites.begin(), what.card.bites.end(),
                                         [&](const BiteMetrics& m) { return m.has(meaning.flag); });
@@ -56,7 +56,7 @@ bool words_fit(const Case& what) {
     return lines <= kOneTable;
 }
 
-std::string broken_limits(const BiteMetrics& m, const Letters& letters, bool in_words) {
+std::string broken_limits(const BiteMetrics& m, const FlagLetters& letters, bool in_words) {
     std::string out;
     for (std::size_t i = 0; i < letters.size(); ++i) {
         if (!m.has(letters[i]->flag)) continue;
@@ -66,7 +66,8 @@ std::string broken_limits(const BiteMetrics& m, const Letters& letters, bool in_
     return out;
 }
 
-std::string bite_row(const Case& what, const OrderedBite& bite, std::size_t b, const Letters& letters, bool in_words) {
+std::string bite_row(const Case& what, const OrderedBite& bite, std::size_t b, const FlagLetters& letters,
+                     bool in_words) {
     const BiteMetrics& m = what.card.bites[b];
     const std::optional<BiteShare>& share = what.card.shares[b];
     const auto of_share = [&](double BiteShare::*value) {
@@ -90,7 +91,7 @@ std::string bite_row(const Case& what, const OrderedBite& bite, std::size_t b, c
 }
 
 std::string bites_from(const Case& what, std::size_t from, std::size_t to, bool in_words) {
-    const Letters letters = flags_that_occur(what);
+    const FlagLetters letters = flags_that_occur(what);
     std::string out = "<table class=\"bites\"><thead><tr>";
     for (const char* words : {"bite", in_words ? "at" : "at °", "tied mN", "now mN", "costs D", "steep °", "leak mmHg",
                               "donor depth", "host depth", "radial °", "off mark\u00a0°"}) {
@@ -120,7 +121,7 @@ std::string bites_table(const Case& what) {
 }
 
 std::string limits_list(const Case& what) {
-    const Letters letters = flags_that_occur(what);
+    const FlagLetters letters = flags_that_occur(what);
     if (letters.empty()) return "";
     const std::size_t sourced =
         std::accumulate(letters.begin(), letters.end(), std::size_t{0}, [](std::size_t lines, const FlagMeaning* one) {

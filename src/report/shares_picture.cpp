@@ -13,29 +13,29 @@
 namespace graftwright {
 namespace {
 
-constexpr CanvasPoint kCentre{190, 204};
-constexpr double kRadius = 128.0;  // px
-constexpr std::size_t kMostNumbered = 8;
+constexpr CanvasPoint kPaperCentre{190, 204};
+constexpr double kPaperRadius = 128.0;  // px
+constexpr std::size_t kMostArrowsNumbered = 8;
 constexpr double kLeastNumbered = 0.07;  // of the scale: a shorter arrow is hardly one
 
 // An arrow's tip on the paper.
 CanvasPoint at(const DoubleAngle& plot, Point tip) {
-    const double unit = kRadius / plot.full_D;
-    return {kCentre.x + tip.x * unit, kCentre.y - tip.y * unit};
+    const double unit = kPaperRadius / plot.full_D;
+    return {kPaperCentre.x + tip.x * unit, kPaperCentre.y - tip.y * unit};
 }
 
 void draw_grid(SvgCanvas& canvas, const DoubleAngle& plot) {
     for (int ring = 1; ring <= DoubleAngle::kRings; ++ring) {
-        canvas.circle(kCentre, kRadius * ring / DoubleAngle::kRings, "none", {kFaintInk, 1.0, ""});
+        canvas.circle(kPaperCentre, kPaperRadius * ring / DoubleAngle::kRings, "none", {kFaintInk, 1.0, ""});
     }
     for (const int axis_deg : DoubleAngle::kAxes_deg) {
-        canvas.line(kCentre, around(kCentre, kRadius, 2 * axis_deg), {kFaintInk, 1.0, ""});
-        const CanvasPoint name = around(kCentre, kRadius + 18, 2 * axis_deg);
+        canvas.line(kPaperCentre, around(kPaperCentre, kPaperRadius, 2 * axis_deg), {kFaintInk, 1.0, ""});
+        const CanvasPoint name = around(kPaperCentre, kPaperRadius + 18, 2 * axis_deg);
         canvas.text({name.x, name.y + 4}, fmt::format("{}°", axis_deg),
                     {12.0, Lettering::Anchor::middle, true, kInk, false});
     }
     for (int ring = 1; ring <= DoubleAngle::kRings; ++ring) {
-        const CanvasPoint name = around(kCentre, kRadius * ring / DoubleAngle::kRings, 315);
+        const CanvasPoint name = around(kPaperCentre, kPaperRadius * ring / DoubleAngle::kRings, 315);
         canvas.text({name.x, name.y + 4}, fmt::format("{:g} D", plot.step_D * ring),
                     {11.5, Lettering::Anchor::middle, false, kSoftInk, true});
     }
@@ -45,8 +45,8 @@ void draw_grid(SvgCanvas& canvas, const DoubleAngle& plot) {
 class TipWords {
   public:
     void write(SvgCanvas& canvas, CanvasPoint tip, const std::string& words, const Lettering& look) {
-        double away = std::atan2(tip.y - kCentre.y, tip.x - kCentre.x);
-        if (std::hypot(tip.x - kCentre.x, tip.y - kCentre.y) < 4) away = 0.6;
+        double away = std::atan2(tip.y - kPaperCentre.y, tip.x - kPaperCentre.x);
+        if (std::hypot(tip.x - kPaperCentre.x, tip.y - kPaperCentre.y) < 4) away = 0.6;
         CanvasPoint best = tip;
         for (int attempt = 0; attempt < 16; ++attempt) {
             const double turn = (attempt % 2 == 0 ? 1 : -1) * 0.45 * ((attempt % 8 + 1) / 2);
@@ -69,9 +69,9 @@ void draw_shares(SvgCanvas& canvas, const DoubleAngle& plot, TipWords& words) {
     for (std::size_t rank = 0; rank < plot.arrows.size(); ++rank) {
         const DoubleAngle::Arrow& arrow = plot.arrows[rank];
         const CanvasPoint tip = at(plot, arrow.tip);
-        canvas.arrow(kCentre, tip, {kAttemptInk, rank == 0 ? 3.0 : 1.8, ""}, 10);
+        canvas.arrow(kPaperCentre, tip, {kAttemptInk, rank == 0 ? 3.0 : 1.8, ""}, 10);
         // Short ones crowd around the middle: they keep their arrow, the table has their numbers.
-        if (rank < kMostNumbered && arrow.size_D > kLeastNumbered * plot.full_D) {
+        if (rank < kMostArrowsNumbered && arrow.size_D > kLeastNumbered * plot.full_D) {
             words.write(canvas, tip, fmt::format("{}", arrow.bite + 1),
                         {12.5, Lettering::Anchor::middle, true, kAttemptInk, true});
         }
@@ -101,7 +101,7 @@ Picture shares_picture(const Case& what) {
     draw_grid(canvas, *plot);
     TipWords words;
     const CanvasPoint closure = at(*plot, plot->attempt);
-    canvas.line(kCentre, closure, {kInk, 1.4, "2 3"});
+    canvas.line(kPaperCentre, closure, {kInk, 1.4, "2 3"});
     draw_shares(canvas, *plot, words);
     canvas.rectangle({closure.x - 5.5, closure.y - 5.5}, 11, 11, kInk, {kPaper, 1.0, ""});
     words.write(canvas, closure, "all", {12.5, Lettering::Anchor::middle, true, kInk, true});

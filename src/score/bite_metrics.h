@@ -7,6 +7,7 @@
 #pragma once
 
 #include <algorithm>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -89,7 +90,7 @@ struct BiteMetrics {
     std::vector<BiteFlag> flags;     // in their order
 
     [[nodiscard]] bool has(BiteFlag flag) const { return std::find(flags.begin(), flags.end(), flag) != flags.end(); }
-    [[nodiscard]] bool has_any(const std::vector<BiteFlag>& of) const {
+    [[nodiscard]] bool has_any(std::initializer_list<BiteFlag> of) const {
         return std::any_of(of.begin(), of.end(), [&](BiteFlag flag) { return has(flag); });
     }
 };

@@ -12,8 +12,6 @@
 namespace graftwright {
 namespace {
 
-using Json = nlohmann::json;
-
 constexpr int kHalfHours = 24;  // choices for a place: every half hour, 15° apart
 
 DrillChoice choice(std::string label, double deg, DrillAnswer means) {
@@ -76,27 +74,27 @@ void take(const std::optional<Value>& from, std::optional<Value>& to) {
     if (from) to = from;
 }
 
-std::optional<std::size_t> bite_from(const Json& object, const char* key) {
+std::optional<std::size_t> bite_from(const nlohmann::json& object, const char* key) {
     const auto found = object.find(key);
     if (found == object.end() || !found->is_number_integer() || found->get<std::int64_t>() < 1) return std::nullopt;
     return static_cast<std::size_t>(found->get<std::int64_t>() - 1);
 }
-std::optional<double> number_from(const Json& object, const char* key) {
+std::optional<double> number_from(const nlohmann::json& object, const char* key) {
     const auto found = object.find(key);
     return found != object.end() && found->is_number() ? std::optional(found->get<double>()) : std::nullopt;
 }
 
-DrillAnswer answer_of(const Json& object) {
+DrillAnswer answer_of(const nlohmann::json& object) {
     DrillAnswer answer;
     answer.bite = bite_from(object, "bite");
-    const Json sense = object.value("sense", Json());
+    const nlohmann::json sense = object.value("sense", nlohmann::json());
     if (sense == "loosen" || sense == "tighten") answer.loosen = sense == "loosen";
     answer.at_deg = number_from(object, "at_deg");
     answer.retie = bite_from(object, "retie");
     answer.add_at_deg = number_from(object, "add_at_deg");
     answer.tension_mN = number_from(object, "tension_mN");
-    const Json remove = object.value("remove", Json());
-    for (const Json& bite : remove.is_array() ? remove : Json::array())
+    const nlohmann::json remove = object.value("remove", nlohmann::json());
+    for (const nlohmann::json& bite : remove.is_array() ? remove : nlohmann::json::array())
         if (bite.is_number_integer() && bite.get<std::int64_t>() >= 1)
             answer.remove.push_back(static_cast<std::size_t>(bite.get<std::int64_t>() - 1));
     return answer;
@@ -145,7 +143,7 @@ DrillAnswer answer_from(const DrillQuestion& question, const std::vector<std::ve
 }
 
 Event answer_event(double t_s, const DrillAnswer& answer) {
-    Json object = Json::object();
+    nlohmann::json object = nlohmann::json::object();
     if (answer.bite) object["bite"] = *answer.bite + 1;
     if (answer.loosen) object["sense"] = *answer.loosen ? "loosen" : "tighten";
     if (answer.at_deg) object["at_deg"] = *answer.at_deg;
@@ -159,7 +157,8 @@ Event answer_event(double t_s, const DrillAnswer& answer) {
 std::optional<DrillAnswer> answer_in(const Attempt& attempt) {
     for (auto event = attempt.events.rbegin(); event != attempt.events.rend(); ++event) {
         if (!is(*event, EventKind::answer)) continue;
-        const Json object = Json::parse(event->detail_json.empty() ? "{}" : event->detail_json, nullptr, false);
+        const nlohmann::json object =
+            nlohmann::json::parse(event->detail_json.empty() ? "{}" : event->detail_json, nullptr, false);
         return object.is_object() ? answer_of(object) : DrillAnswer{};
     }
     return std::nullopt;

@@ -16,7 +16,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-constexpr double kTiny = 1e-6;  // step of the finite differences, mm
+constexpr double kTinyMove = 1e-6;  // step of the finite differences, mm
 
 struct Loops {
     scenes::Scene scene;
@@ -134,11 +134,11 @@ TEST_CASE("thread: the energy's slope is tension times the slope of the elongati
     for (Eigen::Index c = 0; c < jump.cols(); c += 3) {
         for (Eigen::Index r = 0; r < kRingUnknowns; ++r) {
             RingMatrix up = jump, down = jump;
-            up(r, c) += kTiny;
-            down(r, c) -= kTiny;
+            up(r, c) += kTinyMove;
+            down(r, c) -= kTinyMove;
             const double slope = (loops.threads.respond(loops.reduced, knots, up).energy -
                                   loops.threads.respond(loops.reduced, knots, down).energy) /
-                                 (2.0 * kTiny);
+                                 (2.0 * kTinyMove);
             CAPTURE(r, c);
             // Energies of 1e-4 N·mm with rounding of 1e-20 over 1e-6 mm, curvature terms of 1e-12 · 1 N/mm³.
             CHECK_THAT(slope, WithinAbs(gradient(r, c), 1e-10));
@@ -155,10 +155,10 @@ TEST_CASE("thread: each thread's own elongation has the slope that is told", "[c
     const RingMatrix along = loops.any_edges(6);
     for (std::size_t b = 0; b < 4; ++b) {
         const auto i = static_cast<Eigen::Index>(b);
-        const double up = loops.threads.respond(loops.reduced, knots, jump + kTiny * along).elongation[i];
-        const double down = loops.threads.respond(loops.reduced, knots, jump - kTiny * along).elongation[i];
+        const double up = loops.threads.respond(loops.reduced, knots, jump + kTinyMove * along).elongation[i];
+        const double down = loops.threads.respond(loops.reduced, knots, jump - kTinyMove * along).elongation[i];
         const double told = loops.threads.elongation_gradient(loops.reduced, here, b).cwiseProduct(along).sum();
-        CHECK_THAT((up - down) / (2.0 * kTiny), WithinRel(told, 1e-6));
+        CHECK_THAT((up - down) / (2.0 * kTinyMove), WithinRel(told, 1e-6));
     }
 }
 

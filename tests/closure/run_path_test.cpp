@@ -21,7 +21,7 @@ const Meridian& donor() { return scenes::standard_model().donor().meridian(); }
 const Meridian& host() { return scenes::standard_model().host().meridian(); }
 
 // Sum of forces and of moments about the sphere's centre, in space.
-struct Wrench {
+struct SpaceWrench {
     Eigen::Vector3d force = Eigen::Vector3d::Zero(), moment = Eigen::Vector3d::Zero();
     void add(const Meridian& meridian, const std::vector<PointForce>& forces) {
         for (const PointForce& f : forces) {
@@ -33,8 +33,8 @@ struct Wrench {
     }
 };
 
-Wrench of_both_sides(const ThreadPath& path) {
-    Wrench sum;
+SpaceWrench of_both_sides(const ThreadPath& path) {
+    SpaceWrench sum;
     sum.add(donor(), path.donor);
     sum.add(host(), path.host);
     return sum;
@@ -56,7 +56,7 @@ TEST_CASE("run path: a span's forces on both sides sum to nothing, crooked or no
     for (const auto& [from, to] :
          {std::pair(scenes::bite_at(90.0), scenes::bite_at(112.5)), std::pair(crooked_bite(10.0), crooked_bite(340.0)),
           std::pair(scenes::bite_at(0.0), scenes::bite_at(90.0))}) {
-        const Wrench sum = of_both_sides(span_path(from, to, donor(), host()).path);
+        const SpaceWrench sum = of_both_sides(span_path(from, to, donor(), host()).path);
         CHECK(sum.force.norm() < kTurnedBySpreading);
         // The two halves of a crossing do not meet in one point where depths differ, and a force spread along a curved
         // meridian turns with it: moments vanish to the lever of that, some hundredths of a millimetre.
@@ -65,7 +65,8 @@ TEST_CASE("run path: a span's forces on both sides sum to nothing, crooked or no
 }
 
 TEST_CASE("run path: a straight span has no moment of its own", "[closure]") {
-    const Wrench sum = of_both_sides(span_path(scenes::bite_at(90.0), scenes::bite_at(112.5), donor(), host()).path);
+    const SpaceWrench sum =
+        of_both_sides(span_path(scenes::bite_at(90.0), scenes::bite_at(112.5), donor(), host()).path);
     CHECK(sum.moment.norm() < 0.03);
 }
 
@@ -73,7 +74,7 @@ TEST_CASE("run path: all spans with one tension pull the donor outward and turn 
     // Of the donor: surface T t and deep T m at each of n bites; their circumferential part is n T sin ψ at the wound.
     constexpr int kBites = 16;
     const std::vector<BiteGeometry> bites = scenes::equal_run(kBites);
-    Wrench on_donor;
+    SpaceWrench on_donor;
     double obliquity = 0.0;
     for (const auto& [from, to] : scenes::ends_of(bites)) {
         const SpanPath span = span_path(from, to, donor(), host());
@@ -96,7 +97,7 @@ TEST_CASE("run path: a run of one bite is that bite's loop", "[closure]") {
     const ThreadPath loop = thread_path(bite, donor(), host());
     CHECK_THAT(span.path.length, WithinRel(loop.length, 1e-4));
     CHECK_THAT(span.obliquity, WithinAbs(0.0, 1e-9));
-    Wrench of_span, of_loop;
+    SpaceWrench of_span, of_loop;
     of_span.add(donor(), span.path.donor);
     of_loop.add(donor(), loop.donor);
     CHECK((of_span.force - of_loop.force).norm() < kTurnedBySpreading);

@@ -14,7 +14,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-constexpr double kTiny = 1e-7;  // mm or rad: step of the finite differences
+constexpr double kTinyJump = 1e-7;  // mm or rad: step of the finite differences
 
 using scenes::opened_by;
 using scenes::standard_interface;
@@ -155,14 +155,14 @@ TEST_CASE("contact: force is the energy's slope and tangent the force's, fluid a
             tangent(2, 2) = here.tangent(5, j);
             for (int component = 0; component < kRingUnknowns; ++component) {
                 PointJumps up = jumps, down = jumps;
-                up(component, j) += kTiny;
-                down(component, j) -= kTiny;
+                up(component, j) += kTinyJump;
+                down(component, j) -= kTinyJump;
                 const auto above = response_at(interface, up, state), below = response_at(interface, down, state);
                 CAPTURE(round, j, component);
                 // Energies of 1e-3 N·mm carry rounding of 1e-19 over a step of 1e-7 mm and an arc of 0.2 mm.
-                const double slope = (above.energy - below.energy) / (2.0 * kTiny * interface.arc());
+                const double slope = (above.energy - below.energy) / (2.0 * kTinyJump * interface.arc());
                 CHECK_THAT(-slope, WithinAbs(here.force(component, j), 1e-9));
-                const Eigen::Vector4d change = (above.force.col(j) - below.force.col(j)) / (2.0 * kTiny);
+                const Eigen::Vector4d change = (above.force.col(j) - below.force.col(j)) / (2.0 * kTinyJump);
                 CHECK((change + tangent.col(component)).norm() < 1e-5);
             }
         }

@@ -9,12 +9,12 @@
 namespace graftwright {
 namespace {
 
-constexpr double kRounding = 1e-9;  // of sums of a few dioptres
+constexpr double kDioptreRounding = 1e-9;  // of sums of a few dioptres
 
 TEST_CASE("double angle: a steep axis stands at twice its angle, as long as its cylinder", "[figure][geometry]") {
     // Steep at 45°: the y axis; at 90°: to the left; lengths are cylinders, not half of them.
     const Point at_45 = double_angle_arrow({40.0, 0.0, 1.5}), at_90 = double_angle_arrow({40.0, -0.5, 0.0});
-    CHECK(std::abs(at_45.x) < kRounding);
+    CHECK(std::abs(at_45.x) < kDioptreRounding);
     CHECK(at_45.y == Approx(3.0));
     CHECK(at_90.x == Approx(-1.0));
     CHECK(cylinder_words(at_45) == "3.0 D @ 45°");
@@ -32,8 +32,8 @@ TEST_CASE("double angle: ideal, shares and what is left over make the attempt", 
         CHECK(plot->arrows.front().bite == 1);
         REQUIRE(card.interactions);
         const Point left = double_angle_arrow(*card.interactions);
-        CHECK(plot->left_over().x == Approx(left.x).margin(kRounding));
-        CHECK(plot->left_over().y == Approx(left.y).margin(kRounding));
+        CHECK(plot->left_over().x == Approx(left.x).margin(kDioptreRounding));
+        CHECK(plot->left_over().y == Approx(left.y).margin(kDioptreRounding));
         CHECK(std::hypot(plot->attempt.x, plot->attempt.y) == Approx(card.attempt.keratometry->cylinder_D));
         double last_D = plot->full_D;  // all lie on the paper, largest first
         for (const DoubleAngle::Arrow& arrow : plot->arrows) {

@@ -108,7 +108,7 @@ inline Scenario any_scenario() {
     const Pattern pattern = *rc::gen::element(Pattern::interrupted, Pattern::double_running);
     scenario.task = {pattern, *rc::gen::inRange(pattern == Pattern::interrupted ? 1 : 6, 65),
                      perhaps(0.1, 86400.0),
-                     {between(0.0, 500.0), {"clock", "undo"}}};
+                     {between(0.0, 500.0), {Aid::clock, Aid::undo}}};
     scenario.pass = {perhaps(0.1, 100.0),  perhaps(0.1, 100.0),
                      perhaps(0.1, 150.0),  perhaps(0.1, 100.0),
                      perhaps(0.1, 1000.0), perhaps(0.1, 1000.0),

@@ -32,7 +32,7 @@ Posed posed(const std::string& id) {
     return level;
 }
 
-Game new_game(const std::string& id) {
+Game game_at(const std::string& id) {
     return Game(posed(id).model, make_inline_service(posed(id).model), GameOptions{});
 }
 
@@ -69,13 +69,14 @@ void wait_for_debrief(Game& game, RobotHand& hand) {
 // The bite whose redrawing leaves least cylinder, and whether it is tight.
 std::pair<std::size_t, bool> culprit(const DrillJudge& judge) {
     const auto& readings = judge.readings();
-    const auto best = std::min_element(readings.begin(), readings.end(), [](const BiteReading& a, const BiteReading& b) {
-        return a.cylinder_D.value_or(1e9) < b.cylinder_D.value_or(1e9);
-    });
+    const auto best =
+        std::min_element(readings.begin(), readings.end(), [](const BiteReading& a, const BiteReading& b) {
+            return a.cylinder_D.value_or(1e9) < b.cylinder_D.value_or(1e9);
+        });
     return {best->bite, best->tension_mN > best->others_mN};
 }
 DrillVerdict read_rings(const std::string& id, std::size_t bite, bool loosen, bool by_click) {
-    Game game = new_game(id);
+    Game game = game_at(id);
     RobotHand hand(game, Device::keyboard);
     hand.wait(30);
     hand.ask(Command::ring_check);
@@ -111,15 +112,15 @@ TEST_CASE("questions: where it leaks, and a repair in words", "[game][levels][sl
     const Posed& level = posed(id);
     const double weakest = level.judge->start()->wound.weakest_deg;
     const std::vector<Bite>& bites = level.model->scenario().start.bites;
-    const auto nearest = static_cast<std::size_t>(
-        std::min_element(bites.begin(), bites.end(),
-                         [&](const Bite& a, const Bite& b) {
-                             return std::abs(std::remainder(a.host_deg - weakest, 360.0)) <
-                                    std::abs(std::remainder(b.host_deg - weakest, 360.0));
-                         }) -
-        bites.begin());
+    const auto nearest =
+        static_cast<std::size_t>(std::min_element(bites.begin(), bites.end(),
+                                                  [&](const Bite& a, const Bite& b) {
+                                                      return std::abs(std::remainder(a.host_deg - weakest, 360.0)) <
+                                                             std::abs(std::remainder(b.host_deg - weakest, 360.0));
+                                                  }) -
+                                 bites.begin());
     const std::string place = place_words(15.0 * std::round(weakest / 15.0));
-    Game game = new_game(id);
+    Game game = game_at(id);
     RobotHand hand(game, Device::keyboard);
     hand.wait(30);
     hand.ask(Command::finish);
@@ -148,7 +149,7 @@ TEST_CASE("questions: where it leaks, and a repair in words", "[game][levels][sl
     const Result<Attempt> read = read_attempt(write_attempt(attempt), "attempt");
     REQUIRE(read.ok());
     CHECK(level.judge->judge(read.value()).sentence == game.session().debrief()->drill->sentence);
-    Game again = new_game(id);
+    Game again = game_at(id);
     play_inputs(again, inputs_of(attempt), 60);
     CHECK(write_attempt(again.attempt()) == write_attempt(attempt));
 }
@@ -162,7 +163,7 @@ TEST_CASE("questions: a leak mended by the hand is asked for its place only", "[
         if (std::abs(std::remainder(bites[b].host_deg - weakest, 360.0)) <
             std::abs(std::remainder(bites[bad].host_deg - weakest, 360.0)))
             bad = b;
-    Game game = new_game("find-the-leak");
+    Game game = game_at("find-the-leak");
     RobotHand hand(game, Device::keyboard);
     hand.wait(30);
     hand.ask(Command::next_bite, static_cast<int>(bad) + 2);  // the first press selects the last bite
@@ -191,7 +192,7 @@ TEST_CASE("questions: threads to be taken out are picked, or cut by hand", "[gam
         if (level.judge->start()->tension_mN[b] > 1.4 * usual) tight.push_back(b);
     REQUIRE(!tight.empty());
     const bool by_hand = GENERATE(false, true);
-    Game game = new_game("selective-removal");
+    Game game = game_at("selective-removal");
     RobotHand hand(game, Device::keyboard);
     hand.wait(30);
     if (by_hand) {
@@ -215,7 +216,7 @@ TEST_CASE("questions: threads to be taken out are picked, or cut by hand", "[gam
 }
 
 TEST_CASE("questions: going back from the first step leaves the question", "[game][levels]") {
-    Game game = new_game("selective-removal");
+    Game game = game_at("selective-removal");
     RobotHand hand(game, Device::keyboard);
     hand.ask(Command::finish);
     REQUIRE(game.session().stage() == Stage::answer);

@@ -11,14 +11,13 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-constexpr int kSecond = kTicksPerSecond;
 // knot_in_hand.cpp's choices.
 constexpr double kFriction = 0.15, kEndsDrag_mN = 1.0, kSetBack = 0.05, kKnotEfficiency = 0.55;
 
 void wait(KnotInHand& knot, int ticks) {
     for (int i = 0; i < ticks; ++i) knot.step();
 }
-void draw(KnotInHand& knot, double mN, int ticks = kSecond) {
+void draw(KnotInHand& knot, double mN, int ticks = kTicksPerSecond) {
     knot.pull(mN);
     wait(knot, ticks);
 }
@@ -34,7 +33,7 @@ KnotInHand square_knot(double mN, const KnotLimits& limits = {}) {
     knot.lay({1, true});
     draw(knot, mN);
     knot.pull(0.0);
-    wait(knot, kSecond);
+    wait(knot, kTicksPerSecond);
     return knot;
 }
 
@@ -53,7 +52,7 @@ TEST_CASE("knot: tension follows the hand at a hand's pace, both ways", "[hand]"
     knot.lay({2, true});
     knot.pull(20.0);
     double last = 0.0;
-    for (int i = 0; i < kSecond; ++i) {
+    for (int i = 0; i < kTicksPerSecond; ++i) {
         knot.step();
         CHECK(knot.loop_mN() - last <= 0.5 + 1e-12);
         CHECK(knot.loop_mN() >= last);
@@ -72,7 +71,7 @@ TEST_CASE("knot: let go, a single throw gives back what its friction does not ho
         knot.lay({turns, true});
         CHECK(knot.kind() == KnotKind::one_throw);
         draw(knot, 30.0);
-        draw(knot, 0.0, 3 * kSecond);
+        draw(knot, 0.0, 3 * kTicksPerSecond);
         INFO(turns << " turns");
         CHECK_THAT(knot.held_mN(), WithinRel(held(turns), 1e-12));
         CHECK_THAT(knot.loop_mN(), WithinAbs(std::min(30.0, held(turns)), 1e-3));
@@ -96,7 +95,7 @@ TEST_CASE("knot: throws laid the same way slide, a reversed one locks", "[hand]"
     CHECK_FALSE(granny.square());
     draw(granny, 25.0);
     CHECK(granny.loop_mN() == Approx(25.0));
-    draw(granny, 0.0, 3 * kSecond);
+    draw(granny, 0.0, 3 * kTicksPerSecond);
     CHECK_THAT(granny.loop_mN(), WithinAbs(held(2), 1e-3));
     draw(granny, 18.0);  // still set by drawing
     CHECK(granny.loop_mN() == Approx(18.0));
@@ -136,7 +135,7 @@ TEST_CASE("knot: waiting before the locking throw costs what the first throw can
         draw(*knot, 20.0);
     }
     quick.lay({1, false});
-    draw(slow, 0.0, 2 * kSecond);
+    draw(slow, 0.0, 2 * kTicksPerSecond);
     slow.lay({1, false});
     CHECK(quick.loop_mN() > 18.0);
     CHECK(slow.loop_mN() < 8.0);
@@ -148,7 +147,7 @@ TEST_CASE("knot: the thread breaks straight at its load, knotted at a part of it
     CHECK(kKnotEfficiency > 0.4);
     const KnotLimits limits{190.0, 1e6};
     KnotInHand straight(limits);
-    draw(straight, 185.0, 3 * kSecond);
+    draw(straight, 185.0, 3 * kTicksPerSecond);
     CHECK_FALSE(straight.broken());
     CHECK(straight.loop_mN() == Approx(185.0));
     draw(straight, 195.0);
@@ -157,7 +156,7 @@ TEST_CASE("knot: the thread breaks straight at its load, knotted at a part of it
 
     KnotInHand knotted(limits);
     knotted.lay({3, true});
-    draw(knotted, kKnotEfficiency * 190.0 - 1.0, 2 * kSecond);
+    draw(knotted, kKnotEfficiency * 190.0 - 1.0, 2 * kTicksPerSecond);
     CHECK_FALSE(knotted.broken());
     draw(knotted, kKnotEfficiency * 190.0 + 1.0);
     CHECK(knotted.broken());
@@ -165,7 +164,7 @@ TEST_CASE("knot: the thread breaks straight at its load, knotted at a part of it
     CHECK(knotted.throws().size() == 1);
     // A locked knot can still be torn by its ends.
     KnotInHand locked = square_knot(15.0, limits);
-    draw(locked, 150.0, 2 * kSecond);
+    draw(locked, 150.0, 2 * kTicksPerSecond);
     CHECK(locked.broken());
 }
 
@@ -190,11 +189,12 @@ TEST_CASE("knot: above its limit the thread cuts the bite, faster the higher, an
         draw(knot, mN, ticks);
         return knot;
     };
-    CHECK(pulled(1.1, 0.92, 40.0, 30 * kSecond).cut_mm() == 0.0);
-    const double little = pulled(0.3, 0.5, 45.0, kSecond).cut_mm(), more = pulled(0.3, 0.5, 50.0, kSecond).cut_mm();
+    CHECK(pulled(1.1, 0.92, 40.0, 30 * kTicksPerSecond).cut_mm() == 0.0);
+    const double little = pulled(0.3, 0.5, 45.0, kTicksPerSecond).cut_mm(),
+                 more = pulled(0.3, 0.5, 50.0, kTicksPerSecond).cut_mm();
     CHECK(little > 0.0);
     CHECK(more > little);
-    const KnotInHand torn = pulled(0.3, 0.5, 60.0, 5 * kSecond);
+    const KnotInHand torn = pulled(0.3, 0.5, 60.0, 5 * kTicksPerSecond);
     CHECK(torn.torn_out());
     CHECK(torn.cut_mm() == Approx(0.3));
     CHECK(torn.loop_mN() == 0.0);
@@ -204,7 +204,7 @@ TEST_CASE("knot: above its limit the thread cuts the bite, faster the higher, an
     locked.lay({3, true});
     draw(locked, 80.0, 170);
     locked.lay({1, false});
-    draw(locked, 0.0, 20 * kSecond);
+    draw(locked, 0.0, 20 * kTicksPerSecond);
     CHECK(locked.cut_mm() > 0.0);
     CHECK_FALSE(locked.torn_out());
     CHECK(locked.loop_mN() <= 60.0);

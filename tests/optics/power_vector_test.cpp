@@ -12,7 +12,7 @@ using Catch::Matchers::WithinAbs;
 namespace {
 
 // Closed forms: only rounding of sines and square roots is between them and us.
-constexpr double kRounding = 1e-12;
+constexpr double kVectorRounding = 1e-12;
 // Figures written to six decimals.
 constexpr double kSixDecimals = 5.1e-7;
 
@@ -30,7 +30,7 @@ TEST_CASE("power vector: from 4.00 at 90 to 2.00 at 60 is a change of 3.464102 a
 TEST_CASE("power vector: from 1.50 at 20 to 2.00 at 110 is a change of 3.50 at 110, not 0.50", "[optics][standard]") {
     const CornealPower change =
         cornea_of_vector(scenes::vector_of_cornea({0, 2.00, 110}) - scenes::vector_of_cornea({0, 1.50, 20}));
-    CHECK_THAT(change.cylinder_D, WithinAbs(3.50, kRounding));
+    CHECK_THAT(change.cylinder_D, WithinAbs(3.50, kVectorRounding));
     CHECK_THAT(change.steep_axis_deg, WithinAbs(110.0, 1e-10));
 }
 

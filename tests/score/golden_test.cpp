@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include "../scenes/test_surfaces.h"
 #include "files/reader.h"
 #include "score/scorecard.h"
 
@@ -35,8 +36,8 @@ TEST_CASE("golden scores: the shipped attempts score what they did", "[score][sl
     };
     agrees("cylinder_D", card.attempt.keratometry->cylinder_D);
     agrees("mean_D", card.attempt.keratometry->mean_D);
-    CHECK(std::abs(axis_difference_deg(card.attempt.keratometry->steep_axis_deg,
-                                       golden.at("steep_axis_deg").at("value").get<double>())) <=
+    CHECK(std::abs(scenes::axis_difference_deg(card.attempt.keratometry->steep_axis_deg,
+                                               golden.at("steep_axis_deg").at("value").get<double>())) <=
           golden.at("steep_axis_deg").at("tolerance").get<double>());
     agrees("leak_pressure_mmHg", card.attempt.wound.leak_pressure_mmHg);
     agrees("hoa_rms_um", *card.attempt.hoa_rms_um);

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "../scenes/attempts.h"
+#include "../scenes/test_surfaces.h"
 #include "optics/ring_reflection.h"
 
 using namespace graftwright;
@@ -37,7 +38,7 @@ TEST_CASE("trend: rings are narrow along a tight pair's meridian, and the more s
         INFO("at " << axis_deg << ": cylinder " << k.cylinder_D << " D at " << k.steep_axis_deg
                    << ", ring narrow along " << ring.short_axis_deg);
         // The same surface read at 3 mm and at 2.7 mm: nearly the same axis.
-        CHECK_THAT(axis_difference_deg(ring.short_axis_deg, k.steep_axis_deg), WithinAbs(0, 3));
+        CHECK_THAT(scenes::axis_difference_deg(ring.short_axis_deg, k.steep_axis_deg), WithinAbs(0, 3));
         // Paraxially a ring's radius goes with the radius of curvature: 2 Δr/r ≈ cylinder over mean power. A
         // ring of 2.7 mm is not paraxial and the surface is no torus: a seventh (our choice).
         const double ovality = 0.5 * ring.long_minus_short / ring.mean_radius;

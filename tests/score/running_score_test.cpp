@@ -27,7 +27,7 @@ Run even_run(const Scenario& scenario, int count, double first_deg) {
     return run;
 }
 
-struct Bench {
+struct RunsBench {
     Scenario scenario = scenes::standard_scenario();
     ScenarioModel model{scenario, scenes::coarse_options()};
     Attempt combined() const {
@@ -41,7 +41,7 @@ struct Bench {
 
 }  // namespace
 
-TEST_CASE_METHOD(Bench, "runs: lines are single bites, then the run's; a run's line is the mean of its two spans",
+TEST_CASE_METHOD(RunsBench, "runs: lines are single bites, then the run's; a run's line is the mean of its two spans",
                  "[score][runs]") {
     Attempt attempt = combined();
     attempt.runs[0].worked_mN = 8.0;  // tight at the knot
@@ -62,7 +62,8 @@ TEST_CASE_METHOD(Bench, "runs: lines are single bites, then the run's; a run's l
     for (const json& bite : out.at("per_bite")) CHECK(bite.at("tension_mN").is_number());
 }
 
-TEST_CASE_METHOD(Bench, "runs: a perfect one is its own ideal, and turned as a whole has no fault", "[score][runs]") {
+TEST_CASE_METHOD(RunsBench, "runs: a perfect one is its own ideal, and turned as a whole has no fault",
+                 "[score][runs]") {
     Attempt attempt;
     attempt.runs = {even_run(scenario, 12, 97.0)};
     attempt.runs[0].friction = 0.0;  // or worked round to the last: all spans alike
@@ -77,7 +78,7 @@ TEST_CASE_METHOD(Bench, "runs: a perfect one is its own ideal, and turned as a w
     for (const BiteMetrics& bite : card.bites) CHECK_THAT(bite.spacing_error_deg, WithinAbs(0.0, 1e-9));
 }
 
-TEST_CASE_METHOD(Bench, "runs: slack that was not worked round is no bite's fault, and the advice says what it is",
+TEST_CASE_METHOD(RunsBench, "runs: slack that was not worked round is no bite's fault, and the advice says what it is",
                  "[score][runs][slow]") {
     Attempt attempt;
     attempt.runs = {even_run(scenario, 16, 90.0)};
@@ -97,7 +98,7 @@ TEST_CASE_METHOD(Bench, "runs: slack that was not worked round is no bite's faul
     CHECK(worked.attempt.keratometry->cylinder_D < 0.2);
 }
 
-TEST_CASE_METHOD(Bench, "runs: the bite that was set amiss gets the largest share, by number in its run",
+TEST_CASE_METHOD(RunsBench, "runs: the bite that was set amiss gets the largest share, by number in its run",
                  "[score][runs][slow]") {
     Attempt attempt = combined();
     attempt.runs[0].bites[2].graft_bite_mm = 1.9;  // long in the donor: it gathers more tissue than its neighbours
@@ -127,7 +128,7 @@ TEST_CASE_METHOD(Bench, "runs: the bite that was set amiss gets the largest shar
     CHECK_THAT(card.shares[10]->delta.J45_D, WithinAbs(apart.J45_D, 1e-6));
 }
 
-TEST_CASE_METHOD(Bench, "runs: cut-out scaffolding leaves the run alone in the eye", "[score][runs]") {
+TEST_CASE_METHOD(RunsBench, "runs: cut-out scaffolding leaves the run alone in the eye", "[score][runs]") {
     Attempt attempt;
     attempt.bites = scenes::even_bites(scenario, 4);
     for (Bite& bite : attempt.bites) bite.removed = true;
@@ -143,7 +144,7 @@ TEST_CASE_METHOD(Bench, "runs: cut-out scaffolding leaves the run alone in the e
     CHECK(card.attempt.wound.leak_pressure_mmHg > scenario.eye.pressure_mmHg);
 }
 
-TEST_CASE_METHOD(Bench, "runs: too short to hold a chamber says so and prints no number", "[score][runs]") {
+TEST_CASE_METHOD(RunsBench, "runs: too short to hold a chamber says so and prints no number", "[score][runs]") {
     Attempt attempt;
     attempt.runs = {even_run(scenario, 2, 90.0)};
     const Scorecard card = score_attempt(model, attempt);
@@ -154,7 +155,7 @@ TEST_CASE_METHOD(Bench, "runs: too short to hold a chamber says so and prints no
     CHECK(out.at("per_bite")[0].at("tension_mN").is_null());
 }
 
-TEST_CASE_METHOD(Bench, "runs: a double running thread holds far more than single bites; one alone about as much",
+TEST_CASE_METHOD(RunsBench, "runs: a double running thread holds far more than single bites; one alone about as much",
                  "[score][runs][published]") {
     // Nuzzi et al., Clin Ophthalmol 2022 (figures T3-21): leaks in 10 % of interrupted closures, 5.3 % of single
     // running, none of double running. Sign of the order only: eight single bites at 12 mN against eight and then twice

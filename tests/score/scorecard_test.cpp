@@ -18,7 +18,7 @@ using nlohmann::json;
 namespace {
 
 // What logic needs; the fine numbers are the golden scores'.
-struct Bench {
+struct SinglesBench {
     Scenario scenario = scenes::standard_scenario();
     ScenarioModel model{scenario, scenes::coarse_options()};
 
@@ -31,7 +31,7 @@ struct Bench {
 };
 
 // No closure: not converged, a reason, no number made up, and a table that says so.
-void require_no_closure(const Bench& bench, const Attempt& attempt, const std::string& reason) {
+void require_no_closure(const SinglesBench& bench, const Attempt& attempt, const std::string& reason) {
     const Scorecard card = score_attempt(bench.model, attempt);
     CHECK_FALSE(card.converged());
     CHECK_THAT(card.reason(), Contains(reason));
@@ -67,7 +67,7 @@ void require_no_closure(const Bench& bench, const Attempt& attempt, const std::s
 TEST_CASE("scorecard: an eye too soft for the highest pressures is scored as far as it stands", "[score]") {
     Scenario soft = scenes::standard_scenario();
     soft.eye.modulus_kPa = soft.graft.modulus_kPa = 50.0;  // the softest that a file may ask for
-    const Bench bench{soft, ScenarioModel(soft, scenes::coarse_options())};
+    const SinglesBench bench{soft, ScenarioModel(soft, scenes::coarse_options())};
     REQUIRE(bench.model.wound().limited());
     const double highest_mmHg = mmhg_from_mpa(bench.model.wound().highest_pressure());
     CHECK(highest_mmHg > 15.0);
@@ -83,14 +83,15 @@ TEST_CASE("scorecard: an eye too soft for the highest pressures is scored as far
     CHECK(wound.capped == (wound.leak_pressure_mmHg > highest_mmHg - kLeakResolution_mmHg));
     // Read at more than that: no closure, and the reason.
     soft.eye.pressure_mmHg = 100.0;
-    const Bench pressed{soft, ScenarioModel(soft, scenes::coarse_options())};
+    const SinglesBench pressed{soft, ScenarioModel(soft, scenes::coarse_options())};
     Attempt attempt;
     attempt.scenario = soft.id;
     attempt.bites = scenes::even_bites(soft, 16);
     require_no_closure(pressed, attempt, "would give way");
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: a perfect attempt is its own ideal and no bite is to blame", "[score][slow]") {
+TEST_CASE_METHOD(SinglesBench, "scorecard: a perfect attempt is its own ideal and no bite is to blame",
+                 "[score][slow]") {
     Attempt attempt;
     attempt.bites = scenes::even_bites(scenario, 16);
     const Scorecard card = score_attempt(model, attempt);
@@ -106,7 +107,7 @@ TEST_CASE_METHOD(Bench, "scorecard: a perfect attempt is its own ideal and no bi
     CHECK_THAT(advice(attempt, card), Contains("No single bite stands out"));
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: shares and interactions add up to what the attempt lost against its ideal",
+TEST_CASE_METHOD(SinglesBench, "scorecard: shares and interactions add up to what the attempt lost against its ideal",
                  "[score][slow]") {
     std::vector<Bite> bites = scenes::even_bites(scenario, 8);
     bites[1].host_deg += 8.0;
@@ -130,7 +131,8 @@ TEST_CASE_METHOD(Bench, "scorecard: shares and interactions add up to what the a
     CHECK_THAT(sum.M_D, WithinAbs(lost.M_D, 1e-10));
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: a second cardinal bite off its mark gets the blame by far", "[score][slow]") {
+TEST_CASE_METHOD(SinglesBench, "scorecard: a second cardinal bite off its mark gets the blame by far",
+                 "[score][slow]") {
     Attempt attempt;
     attempt.bites = scenes::even_bites(scenario, 16);
     attempt.bites[1].host_deg = 281.0;
@@ -148,7 +150,7 @@ TEST_CASE_METHOD(Bench, "scorecard: a second cardinal bite off its mark gets the
     CHECK(card.shares[1]->share_leak_mmHg > 5.0);
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: what was cut out is shared by nobody and carries nothing", "[score][slow]") {
+TEST_CASE_METHOD(SinglesBench, "scorecard: what was cut out is shared by nobody and carries nothing", "[score][slow]") {
     std::vector<Bite> bites = scenes::even_bites(scenario, 8);
     Bite spoilt = scenes::bite_at(scenario, 100.0, {40.0, 0.6, 1.3});
     spoilt.removed = true;
@@ -168,7 +170,8 @@ TEST_CASE_METHOD(Bench, "scorecard: what was cut out is shared by nobody and car
 }
 
 TEST_CASE_METHOD(
-    Bench, "scorecard: a bite cut out before the end leaves the closure as if it had never been, but for friction",
+    SinglesBench,
+    "scorecard: a bite cut out before the end leaves the closure as if it had never been, but for friction",
     "[score][slow]") {
     const std::vector<Bite> without = scenes::even_bites(scenario, 8);
     std::vector<Bite> with = without;
@@ -185,21 +188,22 @@ TEST_CASE_METHOD(
     CHECK_THAT(cut.keratometry->mean_D, WithinAbs(plain.keratometry->mean_D, 0.05));
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: one or two bites hold nothing, and it says so", "[score]") {
+TEST_CASE_METHOD(SinglesBench, "scorecard: one or two bites hold nothing, and it says so", "[score]") {
     const int bites = GENERATE(1, 2);
     Attempt attempt;
     attempt.bites = scenes::even_bites(scenario, bites);
     require_no_closure(*this, attempt, "fewer than three bites do not hold a filled chamber");
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: three bites of which one was cut out hold nothing either", "[score]") {
+TEST_CASE_METHOD(SinglesBench, "scorecard: three bites of which one was cut out hold nothing either", "[score]") {
     Attempt attempt;
     attempt.bites = scenes::even_bites(scenario, 3);
     attempt.bites[1].removed = true;
     require_no_closure(*this, attempt, "fewer than three bites");
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: three bites on one side do not hold the donor, three spread evenly do", "[score]") {
+TEST_CASE_METHOD(SinglesBench, "scorecard: three bites on one side do not hold the donor, three spread evenly do",
+                 "[score]") {
     Attempt attempt;
     for (const double deg : {60.0, 90.0, 120.0}) attempt.bites.push_back(scenes::bite_at(scenario, deg));
     require_no_closure(*this, attempt, "");
@@ -211,7 +215,7 @@ TEST_CASE_METHOD(Bench, "scorecard: three bites on one side do not hold the dono
     CHECK(even.attempt.wound.leak_pressure_mmHg < scenario.eye.pressure_mmHg);
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: without shares the rest is the same to the bit", "[score][slow]") {
+TEST_CASE_METHOD(SinglesBench, "scorecard: without shares the rest is the same to the bit", "[score][slow]") {
     std::vector<Bite> bites = scenes::even_bites(scenario, 6);
     bites[3].tension_mN = 22.0;
     ScoreOptions no_shares;
@@ -223,7 +227,7 @@ TEST_CASE_METHOD(Bench, "scorecard: without shares the rest is the same to the b
     CHECK(with.score->total == without.score->total);
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: the number of threads changes no bit of the answer", "[score][slow]") {
+TEST_CASE_METHOD(SinglesBench, "scorecard: the number of threads changes no bit of the answer", "[score][slow]") {
     std::vector<Bite> bites = scenes::even_bites(scenario, 6);
     bites[2].host_deg += 3.0;
     ScoreOptions one, three;
@@ -232,7 +236,7 @@ TEST_CASE_METHOD(Bench, "scorecard: the number of threads changes no bit of the 
     CHECK(scorecard_json(scenario, score(bites, one)) == scorecard_json(scenario, score(bites, three)));
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: progress counts every closure once, up to all", "[score][slow]") {
+TEST_CASE_METHOD(SinglesBench, "scorecard: progress counts every closure once, up to all", "[score][slow]") {
     std::vector<std::size_t> seen;
     ScoreOptions options;
     options.progress = [&](std::size_t done, std::size_t all) {
@@ -243,7 +247,7 @@ TEST_CASE_METHOD(Bench, "scorecard: progress counts every closure once, up to al
     CHECK(seen == std::vector<std::size_t>{1, 2, 3, 4, 5, 6});
 }
 
-TEST_CASE_METHOD(Bench, "scorecard: the table of an even attempt fits in a hundred columns", "[score]") {
+TEST_CASE_METHOD(SinglesBench, "scorecard: the table of an even attempt fits in a hundred columns", "[score]") {
     ScoreOptions no_shares;
     no_shares.shares = false;
     Attempt attempt;

@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 
 #include "../scenes/attempts.h"
+#include "../scenes/test_surfaces.h"
 
 using namespace graftwright;
 using namespace graftwright::scenes;
@@ -30,7 +31,7 @@ Keratometry change(const PowerVector& with, const PowerVector& without) {
 void scale_tension(std::vector<Bite>& bites, double deg, double factor) { nearest(bites, deg).tension_mN *= factor; }
 
 double off_axis_deg(double axis_deg, double expected_deg) {
-    return std::abs(axis_difference_deg(axis_deg, expected_deg));
+    return std::abs(scenes::axis_difference_deg(axis_deg, expected_deg));
 }
 
 struct Extent {

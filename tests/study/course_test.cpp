@@ -6,18 +6,19 @@
 #include <catch2/catch.hpp>
 
 #include "../scenes/attempts.h"
+#include "base/statistics.h"
 #include "score/drill.h"
 
 using namespace graftwright;
 
 namespace {
 
-const std::string kLevels = GRAFTWRIGHT_SOURCE_DIR "/levels";
+const std::string kCourseLevels = GRAFTWRIGHT_SOURCE_DIR "/levels";
 
 }  // namespace
 
 TEST_CASE("course: sixteen levels and more, each with its place, its briefing and what it teaches", "[study][levels]") {
-    const std::vector<Scenario> levels = scenes::course(kLevels);
+    const std::vector<Scenario> levels = scenes::course(kCourseLevels);
     CHECK(levels.size() >= 16);
     CHECK(levels.front().order == 0);
     std::set<int> orders;
@@ -39,7 +40,7 @@ TEST_CASE("course: sixteen levels and more, each with its place, its briefing an
 
 TEST_CASE("course: aids fade; 'sixteen' alone, the practice level, keeps them all", "[study][levels]") {
     std::size_t most = 7;
-    for (const Scenario& level : scenes::course(kLevels)) {
+    for (const Scenario& level : scenes::course(kCourseLevels)) {
         if (level.kind != ScenarioKind::closure || level.id == "sixteen") continue;
         INFO(level.id);
         CHECK(level.task.hand.aids.size() <= most + 1);  // a harder eye may give one back
@@ -56,7 +57,7 @@ TEST_CASE(
     // and 0.26 % (more than 9 of 20 careless hands) of all seeds.
     constexpr int kHands = 20, kLeastExperts = 14, kMostCareless = 9;
     constexpr double kMostOfIdealLeak = 0.8;
-    for (const Scenario& level : scenes::course(kLevels)) {
+    for (const Scenario& level : scenes::course(kCourseLevels)) {
         const scenes::PassRates rates = scenes::pass_rates(level, kHands, 2);
         INFO(level.id);
         CHECK(rates.expert_passed >= kLeastExperts);
@@ -67,7 +68,7 @@ TEST_CASE(
 }
 
 TEST_CASE("course: a leak to be mended asks no more than 0.8 of what the even closure holds", "[study][levels][slow]") {
-    for (const Scenario& level : scenes::course(kLevels)) {
+    for (const Scenario& level : scenes::course(kCourseLevels)) {
         if (level.kind != ScenarioKind::find_leak && level.kind != ScenarioKind::remove) continue;
         INFO(level.id);
         REQUIRE(level.pass.leak_pressure_mmHg);

@@ -7,18 +7,18 @@
 #include <catch2/catch.hpp>
 
 #include "../scenes/attempts.h"
+#include "base/csv.h"
 #include "course.h"
 #include "files/writer.h"
 #include "hand/tying_order.h"
 #include "study/simulated_hand.h"
-#include "base/csv.h"
 #include "study/study_csv.h"
 
 using namespace graftwright;
 
 namespace {
 
-const std::string kLevels = GRAFTWRIGHT_SOURCE_DIR "/levels";
+const std::string kStudyLevels = GRAFTWRIGHT_SOURCE_DIR "/levels";
 
 Scenario four_bites() {
     Scenario scenario = scenes::standard_scenario();
@@ -36,7 +36,7 @@ Attempt made(const Scenario& scenario, const HandSkill& skill, std::uint64_t tri
 }  // namespace
 
 TEST_CASE("study: every attempt of every hand at every level is a sound attempt file", "[study]") {
-    for (const Scenario& level : scenes::course(kLevels))
+    for (const Scenario& level : scenes::course(kStudyLevels))
         for (const HandSkill& skill : {expert_hand(), careless_hand(), faultless_hand()})
             for (std::uint64_t trial = 1; trial <= 40; ++trial) {
                 const Attempt attempt = made(level, skill, trial);

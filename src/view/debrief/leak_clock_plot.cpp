@@ -12,7 +12,7 @@
 namespace graftwright {
 namespace {
 
-constexpr double kRoom = 24.0;
+constexpr double kClockRoom = 24.0;
 constexpr double kDonorEnd = 0.93;  // of a bite at the rim, in radii; its host end is the rim itself
 
 void draw_spans(const PlotPen& pen, const PolarFrame& frame, const std::vector<LeakClock::Span>& spans) {
@@ -32,7 +32,7 @@ void draw_spans(const PlotPen& pen, const PolarFrame& frame, const std::vector<L
 void draw_leak_clock(const Ui& ui, const Rect& place, const LeakClock& clock) {
     const PlotPen pen(ui);
     const PolarFrame frame{{place.x + place.width / 2.0, place.y + place.height / 2.0},
-                           std::min(place.width, place.height) / 2.0 - kRoom,
+                           std::min(place.width, place.height) / 2.0 - kClockRoom,
                            1.0};
     const auto at = [&](const SealPlace& seal) { return frame.place(seal.deg, clock.share(seal.seal_mmHg)); };
     // Pressed: filled in the accent; below the eye's own pressure: amber, and it is the dent one sees.

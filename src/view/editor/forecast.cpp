@@ -12,7 +12,7 @@
 namespace graftwright {
 namespace {
 
-struct Column {
+struct ForecastColumn {
     const char* name;
     const ClosureReading* reading;
 };
@@ -70,9 +70,9 @@ bool hand_differs(const Forecast& forecast) {
            std::abs(best.hand->step_um - best.ideal->step_um) > kSeen_um;
 }
 
-std::vector<Column> columns_of(const Forecast& forecast) {
+std::vector<ForecastColumn> columns_of(const Forecast& forecast) {
     const BestClosure& best = forecast.best;
-    std::vector<Column> columns;
+    std::vector<ForecastColumn> columns;
     if (best.ideal) columns.push_back({"ideal twin", &*best.ideal});
     if (hand_differs(forecast)) columns.push_back({"faultless", &*best.hand});
     if (best.opening) columns.push_back({"at the start", &*best.opening});
@@ -80,17 +80,17 @@ std::vector<Column> columns_of(const Forecast& forecast) {
 }
 
 void draw_table(const Ui& ui, const Forecast& forecast) {
-    const std::vector<Column> columns = columns_of(forecast);
+    const std::vector<ForecastColumn> columns = columns_of(forecast);
     if (columns.empty()) return;
     TableRow head(ui);
     head.cell("", kNameWidth, tone::accent);
-    for (const Column& column : columns) head.cell(column.name, kReadingWidth, tone::accent);
+    for (const ForecastColumn& column : columns) head.cell(column.name, kReadingWidth, tone::accent);
     head.cell("asked", kAskedWidth, tone::accent);
     head.end();
     for (const Line& line : kLines) {
         TableRow row(ui);
         row.cell(line.name, kNameWidth, tone::quiet);
-        for (const Column& column : columns) row.cell(line.words(*column.reading), kReadingWidth, tone::text);
+        for (const ForecastColumn& column : columns) row.cell(line.words(*column.reading), kReadingWidth, tone::text);
         const std::optional<double> asked = line.mark == nullptr ? std::nullopt : forecast.level.pass.*line.mark;
         row.cell(asked ? fmt::format("{} {:g}", line.asked, *asked) : "–", kAskedWidth, tone::quiet);
         row.end();

@@ -11,7 +11,7 @@
 namespace graftwright {
 namespace {
 
-constexpr double kNameWidth = 212.0, kPresenceWidth = 34.0, kEntryWidth = 116.0, kUnitWidth = 56.0;
+constexpr double kFieldNameWidth = 212.0, kPresenceWidth = 34.0, kEntryWidth = 116.0, kUnitWidth = 56.0;
 constexpr double kRow = 34.0, kBetweenRows = 7.0, kChoiceWidth = 128.0, kChoiceHeight = 30.0;
 constexpr int kChoicesARow = 5;
 
@@ -89,7 +89,7 @@ void LevelForm::draw_field(const Field& field) {
 void LevelForm::draw_name(const FieldFacts& facts) const {
     const ImVec2 row = ImGui::GetCursorScreenPos();
     words_in_row(ui_, row, 0.0, facts.title, Face::strong, tone::text);
-    ImGui::SetCursorScreenPos({row.x + ui_.px(kNameWidth), row.y});
+    ImGui::SetCursorScreenPos({row.x + ui_.px(kFieldNameWidth), row.y});
 }
 
 // What it is, then why it matters, in one paragraph.
@@ -119,9 +119,9 @@ void LevelForm::draw_number(const Field& field, const FieldFacts& facts) {
                               : second      ? facts.title + ", toward 90°"
                                             : facts.title;
     words_in_row(ui_, row, 0.0, title, Face::strong, at_fault(field.place) ? tone::warning : tone::text);
-    ImGui::SetCursorScreenPos({row.x + ui_.px(kNameWidth), row.y + ui_.px(4.0)});
+    ImGui::SetCursorScreenPos({row.x + ui_.px(kFieldNameWidth), row.y + ui_.px(4.0)});
     const bool present = draw_presence(field, facts);
-    const double entry_x = kNameWidth + kPresenceWidth;
+    const double entry_x = kFieldNameWidth + kPresenceWidth;
     if (present) {
         ImGui::SetCursorScreenPos({row.x + ui_.px(entry_x), row.y});
         std::string entry = entry_of(form_, field);
@@ -149,11 +149,11 @@ void LevelForm::draw_text(const Field& field, std::string& text, const FieldFact
     draw_name(facts);
     const std::string label = "##" + field.place;
     if (field.place == kLong) {
-        wrapped_entry(ui_, label, text, width_ - kNameWidth, 168.0);
+        wrapped_entry(ui_, label, text, width_ - kFieldNameWidth, 168.0);
         draw_reason(facts);
         return;
     }
-    ui_.entry(label.c_str(), "", text, width_ - kNameWidth);
+    ui_.entry(label.c_str(), "", text, width_ - kFieldNameWidth);
     next_row(ui_, row);
     draw_reason(facts);
 }
@@ -162,7 +162,7 @@ void LevelForm::draw_lines(const Field& field, std::vector<std::string>& lines, 
     draw_name(facts);
     const std::string label = "##" + field.place;
     std::string text = joined(lines);
-    if (wrapped_entry(ui_, label, text, width_ - kNameWidth, 130.0)) lines = split(text);
+    if (wrapped_entry(ui_, label, text, width_ - kFieldNameWidth, 130.0)) lines = split(text);
     draw_reason(facts);
     for (std::size_t i = 0; i < lines.size(); ++i) draw_faults(fmt::format("{}/{}", field.place, i));
 }

@@ -3,6 +3,8 @@
 #include <cmath>
 #include <cstdint>
 
+#include "base/units.h"
+
 namespace graftwright {
 namespace {
 

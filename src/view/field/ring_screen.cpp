@@ -12,7 +12,7 @@
 namespace graftwright {
 namespace {
 
-constexpr double kReach_mm = 3.0;  // rings go out to about 2.5
+constexpr double kScreenReach_mm = 3.0;  // rings go out to about 2.5
 
 void draw_hours(Canvas& canvas, Point middle, double radius, const Layout& layout) {
     const double sense = layout.examiner_view ? 1.0 : -1.0;
@@ -108,7 +108,7 @@ void draw_ring_check(Canvas& canvas, const Snapshot& s) {
     canvas.paragraph({side.x + 14.0, side.y + 12.0, side.width - 28.0, 66.0}, s.prompt, 17.0, palette::kText,
                      Weight::strong);
     const Point middle = field.centre();
-    const double scale = 0.43 * field.width / kReach_mm, sense = s.layout.examiner_view ? scale : -scale;
+    const double scale = 0.43 * field.width / kScreenReach_mm, sense = s.layout.examiner_view ? scale : -scale;
     canvas.clip(field);
     // The cornea around the rings, hardly lit: limbus, iris and pupil are what the rings lie over.
     const double reach = 0.43 * field.width;

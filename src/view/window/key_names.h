@@ -9,8 +9,6 @@
 
 #include "base/point.h"
 #include "files/hand_record.h"
-#include "game/device_event.h"
-#include "hand/needle.h"
 
 namespace graftwright {
 
