@@ -14,7 +14,7 @@ constexpr std::size_t kLeastForClosure = 3;  // fewer never close a wound, whate
 
 // own: numbers of the hand's bites.
 std::optional<bool> hand_skill(const Scorecard& card, const std::vector<std::size_t>& own, std::size_t least,
-                               const std::vector<BiteFlag>& flags) {
+                               std::initializer_list<BiteFlag> flags) {
     std::size_t bites = 0, slips = 0;
     for (const std::size_t b : own) {
         const BiteMetrics& bite = card.bites[b];

@@ -73,4 +73,4 @@ struct RegisteredBehaviour {
 #define GRAFTWRIGHT_BEHAVIOUR_1(name, line) GRAFTWRIGHT_BEHAVIOUR_2(name, behaviour_##line)
 #define GRAFTWRIGHT_BEHAVIOUR_0(name, line) GRAFTWRIGHT_BEHAVIOUR_1(name, line)
 // ON_EVERY_BACK_END("a sentence") { … uses `backend` … }
-#define ON_EVERY_BACK_END(name) GRAFTWRIGHT_BEHAVIOUR_0(name, __LINE__)
+#define ON_EVERY_BACK_END(name) GRAFTWRIGHT_BEHAVIOUR_0(name, __COUNTER__)

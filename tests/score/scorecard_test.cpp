@@ -120,7 +120,7 @@ TEST_CASE_METHOD(SinglesBench, "scorecard: shares and interactions add up to wha
     PowerVector sum = *card.interactions;
     for (const auto& share : card.shares) {
         REQUIRE(share);
-        sum = sum + share->delta;
+        sum = {sum.M_D + share->delta.M_D, sum.J0_D + share->delta.J0_D, sum.J45_D + share->delta.J45_D};
         // share = 2|Δ| with Δ's own steep axis.
         CHECK_THAT(share->share_D, WithinAbs(2.0 * share->delta.half_cylinder_D(), 1e-12));
         CHECK_THAT(share->share_axis_deg, WithinAbs(keratometry_of_vector(share->delta).steep_axis_deg, 1e-12));

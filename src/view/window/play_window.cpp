@@ -31,6 +31,8 @@ namespace {
 constexpr unsigned kFirstWidth = 1280, kFirstHeight = 800;
 constexpr unsigned kFramesPerSecond = 60;
 
+}  // namespace
+
 class PlayWindow {
   public:
     explicit PlayWindow(const PlayOptions& options);
@@ -383,8 +385,6 @@ FrameReport PlayWindow::run() {
     report.logbook_fault = practice_->finish();
     return report;
 }
-
-}  // namespace
 
 FrameReport play_in_window(const PlayOptions& options) {
     sf::err().rdbuf(nullptr);  // the library's remarks ("vertical sync not supported") help no trainee
