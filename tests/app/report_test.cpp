@@ -17,11 +17,11 @@ using nlohmann::json;
 
 namespace {
 
-const std::string kName = R"(<script>alert('x')</script> & \"N\" )";
+const std::string kHostileName = R"(<script>alert('x')</script> & \"N\" )";
 
 std::string named_attempt(int bites) {
     std::string text = even_attempt(bites);
-    text.insert(text.find("\"scenario\""), "\"trainee\": \"" + kName + "\", ");
+    text.insert(text.find("\"scenario\""), "\"trainee\": \"" + kHostileName + "\", ");
     return text;
 }
 

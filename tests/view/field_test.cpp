@@ -89,7 +89,7 @@ TEST_CASE("view: an over-tight bite throws folds, an even one does not", "[view]
 }
 
 // Two bites of a running thread and the span between them.
-Snapshot with_run(const Game& game, double tension_mN) {
+Snapshot with_a_run_laid(const Game& game, double tension_mN) {
     Snapshot shot = game.snapshot();
     shot.plane.reset();
     shot.bites = {bite_at(20.0), bite_at(60.0)};
@@ -104,7 +104,7 @@ Snapshot with_run(const Game& game, double tension_mN) {
 
 TEST_CASE("view: a running thread lies oblique on the surface and out of focus in its bites", "[view][run]") {
     Game game = scenes::new_game();
-    const Snapshot run = with_run(game, 12.0);
+    const Snapshot run = with_a_run_laid(game, 12.0);
     Snapshot singles = run, bare = run;
     for (LaidBite& laid : singles.bites) laid.run.reset();
     singles.spans.clear();
@@ -135,7 +135,7 @@ TEST_CASE("view: a running thread lies oblique on the surface and out of focus i
 
 TEST_CASE("view: a span bows where it is slack and lies straight where it is drawn", "[view][run]") {
     Game game = scenes::new_game();
-    const Snapshot drawn = with_run(game, 12.0), slack = with_run(game, 0.0);
+    const Snapshot drawn = with_a_run_laid(game, 12.0), slack = with_a_run_laid(game, 0.0);
     Snapshot bare = drawn;
     bare.spans.clear();
     const sf::Image nothing = picture_of(bare);
@@ -148,7 +148,7 @@ TEST_CASE("view: a span bows where it is slack and lies straight where it is dra
 
 TEST_CASE("view: the knot of a run lies in its last span, and under the surface once it is turned in", "[view][run]") {
     Game game = scenes::new_game();
-    Snapshot shot = with_run(game, 12.0);
+    Snapshot shot = with_a_run_laid(game, 12.0);
     const sf::Image without = picture_of(shot);
     shot.spans[0].knot = shot.spans[0].in_hand = true;
     shot.stage = Stage::bury;
@@ -158,7 +158,7 @@ TEST_CASE("view: the knot of a run lies in its last span, and under the surface 
     const Point exit = shot.bites[0].exit, entry = shot.bites[1].entry;
     const Point middle = shot.layout.field_to_canvas({0.5 * (exit.x + entry.x), 0.5 * (exit.y + entry.y)});
     CHECK(changed(picture_of(before), picture_of(shot), middle, 10) > 10);
-    Snapshot buried = with_run(game, 12.0);
+    Snapshot buried = with_a_run_laid(game, 12.0);
     buried.spans[0].knot = true;
     const Point donor = buried.layout.field_to_canvas(entry), host = buried.layout.field_to_canvas(exit);
     CHECK(changed(without, picture_of(buried), donor, 14) > 10);

@@ -65,7 +65,7 @@ class Table {
     sf::RenderTexture target_;
 };
 
-constexpr int kSettle = 4, kAnswer = 8;  // frames: for the layout, for an event to come through
+constexpr int kSettle = 4, kReply = 8;  // frames: for the layout, for an event to come through
 const auto kNever = [](const auto&) { return false; };
 const auto kChosen = [](const StartChoice& choice) { return choice.what != StartChoice::What::none; };
 
@@ -75,7 +75,7 @@ struct Start {
     StartScreen screen;
     StartModel model = course_with_broken_levels();
     explicit Start(unsigned width = 1280, unsigned height = 800) : table(width, height) { run(kSettle); }
-    StartChoice run(int frames = kAnswer) {
+    StartChoice run(int frames = kReply) {
         return table.frames(
             frames, [&](Ui& ui) { return screen.draw(ui, model); }, kChosen);
     }
@@ -93,7 +93,7 @@ TEST_CASE("widgets: two taps in one frame are two taps", "[view]") {
     start.table.click("Left-handed");
     start.table.click("Left-handed");
     start.table.click("Left-handed");
-    CHECK(start.run(3 * kAnswer).settings.left_handed);
+    CHECK(start.run(3 * kReply).settings.left_handed);
 }
 
 TEST_CASE("start: by mouse alone every choice can be made", "[view]") {
@@ -110,7 +110,7 @@ TEST_CASE("start: by mouse alone every choice can be made", "[view]") {
     Start start;
     for (const char* name : {"Examiner's", "Reduced motion", "Sound", "##level depth"}) start.table.click(name);
     start.table.click("##level small-donor");
-    start.run(4 * kAnswer);
+    start.run(4 * kReply);
     start.table.click("Start this level");
     const StartChoice choice = start.run();
     CHECK(choice.level_id == "small-donor");
@@ -216,7 +216,7 @@ TEST_CASE("debrief: its pages turn by mouse, a row chooses its bite, the twin st
     Table table;
     DebriefScreen screen;
     const Snapshot& shot = scored("second_cardinal_off");
-    const auto run = [&](int frames = kAnswer) {
+    const auto run = [&](int frames = kReply) {
         return table.frames(
             frames, [&](Ui& ui) { return screen.draw(ui, shot, "Kept in somewhere"); },
             [](DebriefChoice choice) { return choice != DebriefChoice::none; });
@@ -267,14 +267,14 @@ TEST_CASE("replay: a click on the time line seeks there and holds", "[view]") {
     };
     run(kSettle);
     table.click("##time");
-    run(kAnswer);
+    run(kReply);
     CHECK(replay.t_s == Approx(50.0).margin(2.0));
     CHECK_FALSE(replay.playing);
     table.click("+5 s");
-    run(kAnswer);
+    run(kReply);
     CHECK(replay.t_s == Approx(55.0).margin(2.0));
     table.click("Back to the debrief");
-    run(kAnswer);
+    run(kReply);
     CHECK_FALSE(replay.open);
 }
 

@@ -1,6 +1,6 @@
 # A room is one folder of src/: a static library graftwright_<room>, whose public includes are
-# written "room/x.h" (a room of wings: "room/wing/x.h"). Data goes one way through the rooms (see DEVELOPERS.md): a room names the
-# rooms above it that it stands on, and no others.
+# written "room/x.h" (a room of wings: "room/wing/x.h"). Data goes one way through the rooms (see
+# DEVELOPERS.md): a room names the rooms above it that it stands on, and no others.
 add_library(graftwright_flags INTERFACE)
 target_include_directories(graftwright_flags INTERFACE "${CMAKE_SOURCE_DIR}/src")
 target_compile_options(
@@ -40,9 +40,10 @@ function(graftwright_room name)
 endfunction()
 
 # graftwright_room_tests(room): tests/<room>/*_test.cpp become the program <room>_tests, each test
-# case a ctest of its own, labelled with its tags.
+# case a ctest of its own, labelled with its tags. COMPUTES: they do algebra of their own; all others are compiled in
+# less time, since what they try is optimised in its room.
 function(graftwright_room_tests name)
-  cmake_parse_arguments(TEST "" "" "ROOMS;LIBRARIES" ${ARGN})
+  cmake_parse_arguments(TEST "COMPUTES" "" "ROOMS;LIBRARIES" ${ARGN})
   file(GLOB sources CONFIGURE_DEPENDS "${CMAKE_SOURCE_DIR}/tests/${name}/*_test.cpp")
   if(NOT sources)
     return()
@@ -52,6 +53,9 @@ function(graftwright_room_tests name)
   target_link_libraries(${name}_tests PRIVATE graftwright_${name} ${TEST_ROOMS} ${TEST_LIBRARIES}
                                               graftwright_test_main)
   target_compile_definitions(${name}_tests PRIVATE GRAFTWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+  if(NOT TEST_COMPUTES)
+    target_compile_options(${name}_tests PRIVATE $<$<CONFIG:Release>:-O1>)
+  endif()
 
   set(cases "${CMAKE_CURRENT_BINARY_DIR}/${name}_cases.cmake")
   add_custom_command(
