@@ -28,7 +28,7 @@
 #include <Eigen/Core>
 
 #include "closure/bite_path.h"
-#include "shell/condensed_side.h"
+#include "shell/condensed_lanes.h"
 
 namespace graftwright {
 

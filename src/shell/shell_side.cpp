@@ -29,7 +29,7 @@ const UnknownMap& ShellSide::map(int m) const {
     return maps_[maps_.size() == 1 ? 0 : static_cast<std::size_t>(std::min(m, kDonorMaps - 1))];
 }
 
-BandMatrix ShellSide::stiffness(const LaneCases& lanes) const {
+EnvelopeMatrix ShellSide::stiffness(const LaneCases& lanes) const {
     const UnknownMap& unknowns = map(lanes.front().m);
     Lanes sector, pressure, m;
     for (int lane = 0; lane < kLanes; ++lane) {
@@ -40,7 +40,7 @@ BandMatrix ShellSide::stiffness(const LaneCases& lanes) const {
         m[lane] = one.m;
     }
     const Lanes m_sector = m * sector, m2 = m * m;
-    BandMatrix result(unknowns.envelope);
+    EnvelopeMatrix result(unknowns.envelope);
     for (const UnknownMap::Entry& entry : unknowns.entries) {
         const ElementStiffness& k = stiffness_[static_cast<std::size_t>(entry.element)];
         const int a = entry.a, b = entry.b;
@@ -58,7 +58,7 @@ BandMatrix ShellSide::stiffness(const LaneCases& lanes) const {
     return result;
 }
 
-BandMatrix ShellSide::stiffness(int m, double pressure) const {
+EnvelopeMatrix ShellSide::stiffness(int m, double pressure) const {
     LaneCases lanes;
     lanes.fill({m, pressure});
     return stiffness(lanes);

@@ -16,7 +16,7 @@
 
 #include <Eigen/Core>
 
-#include "shell/band_cholesky.h"
+#include "shell/envelope_cholesky.h"
 #include "shell/meridian.h"
 #include "shell/shell_element.h"
 #include "shell/unknown_map.h"
@@ -49,8 +49,8 @@ class ShellSide {
     [[nodiscard]] int first_alike() const { return static_cast<int>(maps_.size()) - 1; }
 
     // Stiffness in the layout (interior, ring). All lanes need one map.
-    [[nodiscard]] BandMatrix stiffness(const LaneCases& lanes) const;
-    [[nodiscard]] BandMatrix stiffness(int m, double pressure) const;  // the same in every lane
+    [[nodiscard]] EnvelopeMatrix stiffness(const LaneCases& lanes) const;
+    [[nodiscard]] EnvelopeMatrix stiffness(int m, double pressure) const;  // the same in every lane
 
     [[nodiscard]] Eigen::VectorXd pressure_load() const;  // m = 0, per MPa of chamber pressure
 

@@ -9,7 +9,7 @@
 #include <memory>
 #include <vector>
 
-#include "shell/band_cholesky.h"
+#include "shell/envelope_cholesky.h"
 #include "shell/meridian.h"
 #include "shell/shell_element.h"
 

@@ -3,7 +3,7 @@
 
 #include <Eigen/Core>
 
-#include "shell/condensed_side.h"
+#include "shell/condensed_lanes.h"
 #include "shell/point_loads.h"
 
 namespace graftwright::scenes {

@@ -7,7 +7,7 @@
 
 #include <Eigen/Core>
 
-#include "shell/band_cholesky.h"
+#include "shell/envelope_cholesky.h"
 #include "shell/shell_side.h"
 
 namespace graftwright {
@@ -45,7 +45,7 @@ class CondensedLanes {
     void expand(LanePairs& half) const { factor_.backward(half); }
 
   private:
-    BandCholesky factor_;
+    EnvelopeCholesky factor_;
 };
 
 }  // namespace graftwright

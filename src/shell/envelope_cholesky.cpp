@@ -1,4 +1,4 @@
-#include "shell/band_cholesky.h"
+#include "shell/envelope_cholesky.h"
 
 #include <algorithm>
 #include <cmath>
@@ -25,7 +25,7 @@ Envelope::Envelope(int size, int bandwidth)
           return columns;
       }()) {}
 
-Eigen::MatrixXd BandMatrix::dense(int lane) const {
+Eigen::MatrixXd EnvelopeMatrix::dense(int lane) const {
     Eigen::MatrixXd full = Eigen::MatrixXd::Zero(size(), size());
     for (int i = 0; i < size(); ++i) {
         for (int j = first(i); j <= i; ++j) full(i, j) = full(j, i) = at(i, j)[lane];
@@ -33,7 +33,7 @@ Eigen::MatrixXd BandMatrix::dense(int lane) const {
     return full;
 }
 
-BandCholesky::BandCholesky(BandMatrix matrix, int left_standing)
+EnvelopeCholesky::EnvelopeCholesky(EnvelopeMatrix matrix, int left_standing)
     : factor_(std::move(matrix)), eliminated_(factor_.size() - left_standing) {
     ok_.setConstant(true);
     for (int i = 0; i < factor_.size(); ++i) {
@@ -65,7 +65,7 @@ BandCholesky::BandCholesky(BandMatrix matrix, int left_standing)
     }
 }
 
-Eigen::MatrixXd BandCholesky::complement(int lane) const {
+Eigen::MatrixXd EnvelopeCholesky::complement(int lane) const {
     const int count = size() - eliminated_;
     Eigen::MatrixXd result = Eigen::MatrixXd::Zero(count, count);
     for (int i = 0; i < count; ++i) {
@@ -76,7 +76,7 @@ Eigen::MatrixXd BandCholesky::complement(int lane) const {
     return result;
 }
 
-void BandCholesky::forward(LanePairs& x, int begin) const {
+void EnvelopeCholesky::forward(LanePairs& x, int begin) const {
     using Column = Eigen::Map<Lanes, Eigen::Aligned16>;
     for (int i = begin; i < size(); ++i) {
         const int first = std::max(begin, factor_.first(i)), end = std::min(i, eliminated_);
@@ -96,7 +96,7 @@ void BandCholesky::forward(LanePairs& x, int begin) const {
     }
 }
 
-void BandCholesky::backward(LanePairs& x) const {
+void EnvelopeCholesky::backward(LanePairs& x) const {
     for (int i = size() - 1; i >= 0; --i) {
         if (i < eliminated_) {
             x.col(i).head<kLanes>() *= factor_.at(i, i);

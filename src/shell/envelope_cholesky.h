@@ -35,9 +35,9 @@ struct Envelope {
     std::size_t count = 0;
 };
 
-class BandMatrix {
+class EnvelopeMatrix {
   public:
-    explicit BandMatrix(std::shared_ptr<const Envelope> envelope)
+    explicit EnvelopeMatrix(std::shared_ptr<const Envelope> envelope)
         : envelope_(std::move(envelope)), values_(envelope_->count, Lanes::Zero()) {}
 
     [[nodiscard]] int size() const { return envelope_->size(); }
@@ -47,7 +47,7 @@ class BandMatrix {
     [[nodiscard]] Eigen::MatrixXd dense(int lane) const;
 
   private:
-    friend class BandCholesky;
+    friend class EnvelopeCholesky;
     [[nodiscard]] std::size_t index(int i, int j) const {
         return static_cast<std::size_t>(envelope_->row[static_cast<std::size_t>(i)] + j);
     }
@@ -57,10 +57,11 @@ class BandMatrix {
     std::vector<Lanes> values_;
 };
 
-class BandCholesky {
+class EnvelopeCholesky {
   public:
-    explicit BandCholesky(BandMatrix matrix, int left_standing = 0);
-    // False where a pivot of this lane, of any, was not positive (those of the unknowns left standing are not looked at).
+    explicit EnvelopeCholesky(EnvelopeMatrix matrix, int left_standing = 0);
+    // False where a pivot of this lane, of any, was not positive (those of the unknowns left standing are not looked
+    // at).
     [[nodiscard]] bool ok(int lane) const { return ok_[lane]; }
     [[nodiscard]] bool ok() const { return ok_.all(); }
     [[nodiscard]] int size() const { return factor_.size(); }
@@ -72,7 +73,7 @@ class BandCholesky {
     void backward(LanePairs& x) const;
 
   private:
-    BandMatrix factor_;  // reciprocals on the diagonal, S in the last rows
+    EnvelopeMatrix factor_;  // reciprocals on the diagonal, S in the last rows
     int eliminated_ = 0;
     Eigen::Array<bool, kLanes, 1> ok_;
 };

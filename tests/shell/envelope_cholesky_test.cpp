@@ -1,4 +1,4 @@
-#include "shell/band_cholesky.h"
+#include "shell/envelope_cholesky.h"
 
 #include <algorithm>
 #include <limits>
@@ -13,10 +13,10 @@ using namespace graftwright;
 namespace {
 
 // Random bands with diagonals that dominate, another in every lane: positive definite by Gershgorin's circles.
-BandMatrix random_band(const std::shared_ptr<const Envelope>& envelope, unsigned seed) {
+EnvelopeMatrix random_band(const std::shared_ptr<const Envelope>& envelope, unsigned seed) {
     std::mt19937 generator(seed);
     std::uniform_real_distribution<double> entry(-1.0, 1.0);
-    BandMatrix band(envelope);
+    EnvelopeMatrix band(envelope);
     for (int i = 0; i < band.size(); ++i) {
         for (int j = envelope->first[static_cast<std::size_t>(i)]; j <= i; ++j) {
             for (double& value : band.at(i, j)) value = entry(generator) + (i == j ? 2.0 * band.size() : 0.0);
@@ -25,7 +25,7 @@ BandMatrix random_band(const std::shared_ptr<const Envelope>& envelope, unsigned
     return band;
 }
 
-BandMatrix random_band(int size, int bandwidth, unsigned seed) {
+EnvelopeMatrix random_band(int size, int bandwidth, unsigned seed) {
     return random_band(std::make_shared<const Envelope>(size, bandwidth), seed);
 }
 
@@ -51,8 +51,8 @@ TEST_CASE("band Cholesky: solutions equal those of a dense factorisation, in eve
     const auto envelope = GENERATE(std::make_shared<const Envelope>(1, 0), std::make_shared<const Envelope>(5, 0),
                                    std::make_shared<const Envelope>(7, 6), std::make_shared<const Envelope>(60, 3),
                                    std::make_shared<const Envelope>(150, 19), nodes(12));
-    const BandMatrix band = random_band(envelope, 11);
-    const BandCholesky factor(band);
+    const EnvelopeMatrix band = random_band(envelope, 11);
+    const EnvelopeCholesky factor(band);
     REQUIRE(factor.ok());
     const LanePairs f = random_pairs(band.size(), 12);
     LanePairs x = f;
@@ -66,24 +66,24 @@ TEST_CASE("band Cholesky: solutions equal those of a dense factorisation, in eve
 }
 
 TEST_CASE("band Cholesky: the first half solves with the lower factor", "[shell][reference]") {
-    const BandMatrix band = random_band(nodes(16), 21);
+    const EnvelopeMatrix band = random_band(nodes(16), 21);
     const Eigen::MatrixXd lower = band.dense(2).llt().matrixL();
     LanePairs x = random_pairs(80, 22);
     const Eigen::VectorXd load = x.row(kLanes + 2).transpose();
     const Eigen::VectorXd expected = lower.triangularView<Eigen::Lower>().solve(load);
-    BandCholesky(band).forward(x);
+    EnvelopeCholesky(band).forward(x);
     CHECK((x.row(kLanes + 2).transpose().matrix() - expected).norm() <= 1e-12 * expected.norm());
 }
 
 TEST_CASE("band Cholesky: what is left standing is the Schur complement, and its load what is left of the load",
           "[shell][reference]") {
-    const BandMatrix band = random_band(nodes(8), 25);
+    const EnvelopeMatrix band = random_band(nodes(8), 25);
     const int kept = 4, n = band.size() - kept;
     const Eigen::MatrixXd full = band.dense(1);
     const Eigen::LLT<Eigen::MatrixXd> inside(full.topLeftCorner(n, n));
     const Eigen::MatrixXd modes = inside.solve(full.topRightCorner(n, kept));
     const Eigen::MatrixXd complement = full.bottomRightCorner(kept, kept) - full.bottomLeftCorner(kept, n) * modes;
-    const BandCholesky factor(band, kept);
+    const EnvelopeCholesky factor(band, kept);
     REQUIRE(factor.ok());
     CHECK((factor.complement(1) - complement).norm() <= 1e-12 * complement.norm());
 
@@ -102,7 +102,7 @@ TEST_CASE("band Cholesky: what is left standing is the Schur complement, and its
 
 TEST_CASE("band Cholesky: a load that begins late needs only its tail", "[shell][property]") {
     const int begin = GENERATE(0, 1, 8, 9, 10, 57, 79);
-    const BandCholesky factor(random_band(80, 9, 31));
+    const EnvelopeCholesky factor(random_band(80, 9, 31));
     LanePairs whole = random_pairs(80, 32);
     whole.leftCols(begin).setZero();
     LanePairs tail = whole.rightCols(80 - begin);
@@ -116,15 +116,15 @@ TEST_CASE("band Cholesky: a load that begins late needs only its tail", "[shell]
 TEST_CASE("band Cholesky: a matrix that is not positive definite is refused, whichever lane it is in",
           "[shell][property]") {
     const int lane = GENERATE(0, 3, kLanes - 1);
-    BandMatrix band = random_band(40, 5, 41);
-    CHECK(BandCholesky(band).ok());
+    EnvelopeMatrix band = random_band(40, 5, 41);
+    CHECK(EnvelopeCholesky(band).ok());
     SECTION("a negative pivot") {
         band.at(17, 17)[lane] = -0.5;
-        CHECK_FALSE(BandCholesky(band).ok());
+        CHECK_FALSE(EnvelopeCholesky(band).ok());
     }
     SECTION("a pivot of zero at the start") {
         band.at(0, 0)[lane] = 0.0;
-        CHECK_FALSE(BandCholesky(band).ok());
+        CHECK_FALSE(EnvelopeCholesky(band).ok());
     }
     SECTION("a pivot that only elimination makes negative") {
         // The 2 x 2 block (1 2; 2 1) has eigenvalues 3 and −1 and a positive diagonal.
@@ -133,10 +133,10 @@ TEST_CASE("band Cholesky: a matrix that is not positive definite is refused, whi
         }
         band.at(0, 0)[lane] = band.at(1, 1)[lane] = 1.0;
         band.at(1, 0)[lane] = 2.0;
-        CHECK_FALSE(BandCholesky(band).ok());
+        CHECK_FALSE(EnvelopeCholesky(band).ok());
     }
     SECTION("not a number") {
         band.at(20, 18)[lane] = std::numeric_limits<double>::quiet_NaN();
-        CHECK_FALSE(BandCholesky(band).ok());
+        CHECK_FALSE(EnvelopeCholesky(band).ok());
     }
 }

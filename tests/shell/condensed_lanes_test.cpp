@@ -1,4 +1,4 @@
-#include "shell/condensed_side.h"
+#include "shell/condensed_lanes.h"
 
 #include <Eigen/Cholesky>
 #include <catch2/catch.hpp>
