@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "base/units.h"
 #include "closure/index.h"
 #include "closure/newton_solver.h"
 

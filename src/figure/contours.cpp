@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "base/check.h"
+#include "base/point.h"
 
 namespace graftwright {
 namespace {

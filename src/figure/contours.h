@@ -6,6 +6,7 @@
 
 #include <vector>
 
+#include "base/point.h"
 #include "figure/curvature_map.h"
 
 namespace graftwright {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "optics/maps.h"
 #include "score/bites_in_order.h"

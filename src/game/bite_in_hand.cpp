@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/angle.h"
+#include "base/point.h"
 #include "base/units.h"
 
 namespace graftwright {

@@ -6,7 +6,9 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
+#include "base/point.h"
 #include "files/scenario.h"
 #include "game/snapshot.h"
 #include "hand/donor_afloat.h"

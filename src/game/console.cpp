@@ -1,7 +1,9 @@
 #include "game/console.h"
 
 #include <algorithm>
+#include <utility>
 
+#include "base/rect.h"
 #include "files/limits.h"
 
 namespace graftwright {

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "base/point.h"
 #include "files/event_kind.h"
 #include "game/console.h"
 #include "score/bites_in_order.h"

@@ -1,6 +1,7 @@
 // Inputs in time: those of a scripted hand's file or of an attempt's events, played when their tick has come.
 #pragma once
 
+#include <utility>
 #include <vector>
 
 #include "files/attempt.h"

@@ -1,6 +1,9 @@
 #include "game/input_map.h"
 
 #include <cmath>
+#include <string>
+
+#include "base/point.h"
 
 namespace graftwright {
 namespace {

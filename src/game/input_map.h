@@ -6,8 +6,11 @@
 // button latches the forceps, and carries the donor while it stays down.
 #pragma once
 
+#include <string>
+#include <utility>
 #include <vector>
 
+#include "base/point.h"
 #include "files/hand_record.h"
 #include "game/action.h"
 #include "game/snapshot.h"

@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <fstream>
 #include <limits>
+#include <utility>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>

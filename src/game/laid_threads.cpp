@@ -1,6 +1,7 @@
 #include "game/laid_threads.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "score/bites_in_order.h"
 

@@ -5,6 +5,7 @@
 // section are both always in view; left-handed mode swaps the sides. Text is 14 design pixels at least.
 #pragma once
 
+#include "base/point.h"
 #include "base/rect.h"
 
 namespace graftwright {

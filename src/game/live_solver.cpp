@@ -3,11 +3,17 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
+#include <utility>
+#include <variant>
 
+#include "base/point.h"
+#include "base/units.h"
 #include "leak/wound_test.h"
 #include "optics/deformed_donor.h"
 #include "optics/maps.h"
 #include "optics/ring_reflection.h"
+#include "score/bites_in_order.h"
 #include "score/ideal_twin.h"
 #include "score/measured_closure.h"
 #include "score/scorecard_table.h"

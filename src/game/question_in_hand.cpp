@@ -1,6 +1,7 @@
 #include "game/question_in_hand.h"
 
 #include <cmath>
+#include <utility>
 
 #include "base/angle.h"
 #include "base/check.h"

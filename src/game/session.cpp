@@ -1,6 +1,10 @@
 #include "game/session.h"
 
 #include <cmath>
+#include <utility>
+#include <variant>
+
+#include "base/point.h"
 
 namespace graftwright {
 namespace {

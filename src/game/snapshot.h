@@ -7,8 +7,10 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "base/point.h"
 #include "files/scenario.h"
 #include "game/command.h"
 #include "game/lesson.h"

@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
+#include "base/point.h"
+#include "base/units.h"
 #include "score/bites_in_order.h"
 
 namespace graftwright {

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "base/point.h"
 #include "files/event_kind.h"
 #include "game/action.h"
 #include "game/bite_in_hand.h"

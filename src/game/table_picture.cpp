@@ -1,7 +1,11 @@
 // What the table shows: bites and spans where they lie now, and its part of the snapshot.
 #include <algorithm>
 #include <cmath>
+#include <memory>
+#include <vector>
 
+#include "base/point.h"
+#include "base/units.h"
 #include "game/table.h"
 #include "score/bites_in_order.h"
 

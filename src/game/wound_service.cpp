@@ -1,10 +1,13 @@
 // The live solver behind a queue: on a thread of its own, or, where none is to be had, when its answer is taken.
+#include <algorithm>
 #include <condition_variable>
 #include <exception>
+#include <memory>
 #include <mutex>
 #include <optional>
 #include <system_error>
 #include <thread>
+#include <utility>
 
 #include "base/check.h"
 #include "base/on_threads.h"

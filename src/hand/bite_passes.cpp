@@ -4,6 +4,9 @@
 #include <cmath>
 #include <utility>
 
+#include "base/point.h"
+#include "base/units.h"
+
 namespace graftwright {
 namespace {
 

@@ -8,6 +8,8 @@
 #include <box2d/box2d.h>
 
 #include "base/check.h"
+#include "base/point.h"
+#include "base/units.h"
 #include "hand/section_drive.h"
 
 namespace graftwright {

@@ -5,6 +5,9 @@
 
 #include <box2d/box2d.h>
 
+#include "base/point.h"
+#include "base/units.h"
+
 namespace graftwright {
 namespace {
 

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "base/check.h"
+#include "base/point.h"
+#include "base/units.h"
 #include "hand/bite_passes.h"
 #include "hand/needle_in_grip.h"
 #include "hand/wound_section.h"

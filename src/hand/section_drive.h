@@ -16,6 +16,7 @@
 #include <memory>
 #include <vector>
 
+#include "base/point.h"
 #include "hand/lip.h"
 #include "hand/needle.h"
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/units.h"
+
 namespace graftwright {
 namespace {
 

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <vector>
 
+#include "score/bite_metrics.h"
 #include "score/bite_words.h"
+#include "score/pass_marks.h"
 
 namespace graftwright {
 namespace {

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/words.h"
 #include "report/html.h"
 #include "report/report_tables.h"
 #include "report/words.h"

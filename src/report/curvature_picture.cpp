@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/point.h"
 #include "figure/colour_scale.h"
 #include "figure/contours.h"
 #include "report/eye_frame.h"

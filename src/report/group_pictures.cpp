@@ -5,7 +5,9 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "report/words.h"
+#include "score/bite_metrics.h"
 #include "score/scorecard_table.h"
 
 namespace graftwright {

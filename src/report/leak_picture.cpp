@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "base/angle.h"
+#include "base/words.h"
 #include "figure/leak_clock.h"
 #include "report/closure_pictures.h"
 #include "report/words.h"

@@ -6,8 +6,10 @@
 #include <cstdlib>
 #include <vector>
 
+#include "base/words.h"
 #include "report/html.h"
 #include "report/words.h"
+#include "score/pass_marks.h"
 
 namespace graftwright {
 namespace {

@@ -9,10 +9,14 @@
 #include <fmt/format.h>
 
 #include "base/angle.h"
+#include "base/point.h"
 #include "base/units.h"
+#include "base/words.h"
 #include "figure/bite_section.h"
 #include "report/words.h"
+#include "score/bite_metrics.h"
 #include "score/bite_words.h"
+#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {

@@ -4,11 +4,14 @@
 
 #include <fmt/format.h>
 
+#include "base/point.h"
+#include "base/words.h"
 #include "figure/double_angle.h"
 #include "figure/words.h"
 #include "report/closure_pictures.h"
 #include "report/words.h"
 #include "score/bite_words.h"
+#include "score/bites_in_order.h"
 
 namespace graftwright {
 namespace {

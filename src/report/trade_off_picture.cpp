@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "base/units.h"
+#include "base/words.h"
 #include "report/closure_pictures.h"
 #include "report/words.h"
 

@@ -5,6 +5,7 @@
 
 #include "base/angle.h"
 #include "base/statistics.h"
+#include "base/units.h"
 #include "score/ideal_twin.h"
 #include "score/scenario_model.h"
 

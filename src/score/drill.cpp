@@ -9,10 +9,13 @@
 #include "base/check.h"
 #include "base/on_threads.h"
 #include "base/statistics.h"
+#include "base/units.h"
 #include "base/words.h"
 #include "files/limits.h"
+#include "score/bites_in_order.h"
 #include "score/hand_marks.h"
 #include "score/ideal_twin.h"
+#include "score/pass_marks.h"
 
 namespace graftwright {
 namespace {

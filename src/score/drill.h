@@ -18,6 +18,7 @@
 #include <vector>
 
 #include "score/drill_question.h"
+#include "score/pass_marks.h"
 #include "score/rules.h"
 
 namespace graftwright {

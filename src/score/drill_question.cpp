@@ -1,6 +1,7 @@
 #include "score/drill_question.h"
 
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>

@@ -1,4 +1,4 @@
-// What each mark of a bite says, its limit, and where that limit comes from.
+// What each flag of a bite says, its limit, and where that limit comes from.
 #include <fmt/format.h>
 
 #include "base/words.h"

@@ -7,6 +7,7 @@
 #include "base/statistics.h"
 #include "files/event_kind.h"
 #include "score/bite_words.h"
+#include "score/bites_in_order.h"
 #include "score/scenario_model.h"
 
 namespace graftwright {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/statistics.h"
+#include "base/units.h"
 #include "optics/deformed_donor.h"
 #include "optics/zernike.h"
 

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "base/statistics.h"
+#include "base/words.h"
+#include "score/bites_in_order.h"
 #include "score/hand_marks.h"
 #include "score/scenario_model.h"
 

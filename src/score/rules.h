@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "score/bite_metrics.h"
 #include "score/measured_closure.h"
 #include "score/pass_marks.h"

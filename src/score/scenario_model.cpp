@@ -6,6 +6,7 @@
 #include "base/angle.h"
 #include "base/check.h"
 #include "base/statistics.h"
+#include "base/units.h"
 
 namespace graftwright {
 namespace {

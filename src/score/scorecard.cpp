@@ -5,6 +5,7 @@
 #include <mutex>
 
 #include "base/on_threads.h"
+#include "score/bites_in_order.h"
 #include "score/ideal_twin.h"
 
 namespace graftwright {

@@ -4,6 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "score/bite_metrics.h"
+
 namespace graftwright {
 namespace {
 

@@ -8,7 +8,10 @@
 
 #include "base/plain_text.h"
 #include "base/words.h"
+#include "score/bite_metrics.h"
 #include "score/bite_words.h"
+#include "score/bites_in_order.h"
+#include "score/pass_marks.h"
 
 namespace graftwright {
 namespace {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/angle.h"
+#include "base/units.h"
 #include "leak/wound_test.h"
 #include "optics/central_fit.h"
 #include "optics/deformed_donor.h"

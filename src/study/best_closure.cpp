@@ -5,6 +5,7 @@
 
 #include "files/reader.h"
 #include "files/writer.h"
+#include "score/bites_in_order.h"
 #include "score/drill.h"
 #include "score/ideal_twin.h"
 #include "score/scorecard.h"

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "files/scenario.h"
+#include "score/pass_marks.h"
 #include "score/rules.h"
 
 namespace graftwright {

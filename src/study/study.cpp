@@ -5,6 +5,7 @@
 #include <mutex>
 
 #include "base/on_threads.h"
+#include "score/pass_marks.h"
 #include "study/simulated_hand.h"
 
 namespace graftwright {

@@ -1,4 +1,5 @@
 // The JSON of `score` and `ring`: exactly the fixed keys, numbers where there are numbers, null elsewhere.
+#include <cmath>
 #include <set>
 
 #include <catch2/catch.hpp>

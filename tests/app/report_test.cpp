@@ -3,6 +3,7 @@
 // Debian's own, which its packages are for.
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <regex>
 
 #include <catch2/catch.hpp>

@@ -1,5 +1,7 @@
 #include "hand/knot_in_hand.h"
 
+#include <algorithm>
+
 #include <catch2/catch.hpp>
 
 #include "base/units.h"

@@ -6,6 +6,8 @@
 #include "../scenes/attempts.h"
 #include "logbook/digest.h"
 #include "logbook/skills.h"
+#include "score/bite_metrics.h"
+#include "score/pass_marks.h"
 
 using namespace graftwright;
 

@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 
 #include "../scenes/attempts.h"
+#include "base/angle.h"
 #include "base/statistics.h"
 
 using namespace graftwright;

@@ -1,6 +1,9 @@
 // Aim: where the next bite goes, which thread it belongs to, and everything that needs no needle.
+#include <string>
+
 #include <fmt/format.h>
 
+#include "files/event_kind.h"
 #include "files/limits.h"
 #include "game/stage/stages.h"
 
@@ -76,7 +79,7 @@ Next finish(Table& table) {
         return {};
     }
     const bool by_hand = !threads.as_begun(scenario);
-    // LaidThreads that were taken out by hand are the answer.
+    // Threads that were taken out by hand are the answer.
     const bool asks = asks_a_question(scenario.kind) && !(scenario.kind == ScenarioKind::remove && by_hand);
     if (!asks || threads.in_place() == 0) return end(table);
     table.note(EventKind::question);

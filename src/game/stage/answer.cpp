@@ -1,7 +1,12 @@
 // Answer: a drill's question, answered with the hand.
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <utility>
+#include <vector>
 
+#include "base/point.h"
+#include "base/units.h"
 #include "game/stage/stages.h"
 
 namespace graftwright::stage {

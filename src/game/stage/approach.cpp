@@ -1,4 +1,5 @@
 // Approach: the needle's pitch and place before it is driven.
+#include "files/event_kind.h"
 #include "game/stage/stages.h"
 
 namespace graftwright::stage {

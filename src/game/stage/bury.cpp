@@ -1,4 +1,7 @@
 // Bury: the knot is turned in on one side, and what was tied is part of the attempt.
+#include <utility>
+
+#include "files/event_kind.h"
 #include "game/stage/stages.h"
 
 namespace graftwright::stage {

@@ -1,4 +1,8 @@
 // Looking and testing: equal on both sides after bites 2 and 4, the rings, and whether it leaks.
+#include <optional>
+#include <utility>
+
+#include "files/event_kind.h"
 #include "game/stage/stages.h"
 
 namespace graftwright::stage {

@@ -1,9 +1,17 @@
 // Drive: the wrist turns the needle through one edge, tick by tick; then it is re-grasped, or pulled through.
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 
+#include "base/point.h"
+#include "base/units.h"
+#include "files/event_kind.h"
 #include "files/limits.h"
 #include "game/stage/stages.h"
 

@@ -8,8 +8,10 @@
 
 #include <initializer_list>
 #include <optional>
+#include <utility>
 #include <variant>
 
+#include "base/point.h"
 #include "game/question_in_hand.h"
 #include "game/table.h"
 #include "hand/section_drive.h"

@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "base/point.h"
+#include "files/event_kind.h"
 #include "game/stage/stages.h"
 
 namespace graftwright::stage {

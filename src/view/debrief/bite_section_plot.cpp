@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "base/units.h"
+#include "base/words.h"
 #include "figure/bite_section.h"
 #include "score/bite_metrics.h"
 #include "score/bite_words.h"

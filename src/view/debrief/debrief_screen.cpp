@@ -4,7 +4,9 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "score/bite_words.h"
+#include "score/bites_in_order.h"
 #include "view/kit/pen.h"
 #include "view/kit/words.h"
 

@@ -9,6 +9,7 @@
 #include <optional>
 #include <string>
 
+#include "base/rect.h"
 #include "game/snapshot.h"
 #include "view/debrief/plots.h"
 #include "view/kit/ui.h"

@@ -3,7 +3,9 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "figure/words.h"
+#include "score/pass_marks.h"
 #include "view/debrief/debrief_screen.h"
 #include "view/kit/pen.h"
 #include "view/kit/words.h"

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "figure/words.h"
 #include "score/bite_words.h"
 #include "view/debrief/debrief_screen.h"

@@ -12,6 +12,8 @@
 #include <SFML/Graphics/Image.hpp>
 #include <SFML/Graphics/Texture.hpp>
 
+#include "base/point.h"
+#include "base/rect.h"
 #include "figure/colour_scale.h"
 #include "figure/curvature_map.h"
 #include "figure/double_angle.h"

@@ -7,8 +7,11 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "figure/words.h"
 #include "score/bite_words.h"
+#include "score/bites_in_order.h"
+#include "score/pass_marks.h"
 #include "view/debrief/debrief_screen.h"
 #include "view/kit/pen.h"
 #include "view/kit/words.h"

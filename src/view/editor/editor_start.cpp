@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
+#include "base/words.h"
 #include "files/limits.h"
 #include "view/editor/editor_screen.h"
 #include "view/editor/form.h"

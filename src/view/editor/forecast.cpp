@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "score/drill.h"
+#include "score/pass_marks.h"
 #include "view/editor/form.h"
 #include "view/kit/words.h"
 

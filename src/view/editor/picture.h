@@ -4,6 +4,7 @@
 
 #include <optional>
 
+#include "base/rect.h"
 #include "files/scenario.h"
 #include "view/kit/ui.h"
 

@@ -1,6 +1,7 @@
 // Where the level editor's parts stand, canvas pixels. Private to its screen.
 #pragma once
 
+#include "base/rect.h"
 #include "game/layout.h"
 
 namespace graftwright::editor_places {

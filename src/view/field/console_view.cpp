@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/words.h"
 #include "game/console.h"
 #include "view/kit/canvas.h"
 #include "view/kit/words.h"

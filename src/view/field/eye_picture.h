@@ -8,6 +8,8 @@
 
 #include <memory>
 
+#include "base/point.h"
+#include "base/rect.h"
 #include "game/snapshot.h"
 
 namespace sf {

@@ -1,6 +1,7 @@
 // The sclera's vessels: branching walks from the field's edge toward the limbus, always the same ones.
 #pragma once
 
+#include "base/point.h"
 #include "view/kit/canvas.h"
 
 namespace graftwright {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <vector>
 
+#include "base/point.h"
 #include "game/snapshot.h"
 #include "view/field/wound_outline.h"
 #include "view/kit/canvas.h"

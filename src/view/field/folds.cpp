@@ -2,6 +2,7 @@
 // entry a tight bite turns the front down, far more than its neighbours that only hold.
 #include <algorithm>
 
+#include "base/units.h"
 #include "view/field/field_pen.h"
 #include "view/field/surface_slopes.h"
 

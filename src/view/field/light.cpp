@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <string>
 
+#include "base/units.h"
 #include "view/field/field_pen.h"
 
 namespace graftwright {

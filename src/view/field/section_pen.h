@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/point.h"
 #include "game/snapshot.h"
 #include "view/kit/canvas.h"
 

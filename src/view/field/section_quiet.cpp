@@ -6,6 +6,7 @@
 
 #include "base/angle.h"
 #include "base/units.h"
+#include "base/words.h"
 #include "view/field/section_pen.h"
 #include "view/field/wound_outline.h"
 #include "view/kit/words.h"

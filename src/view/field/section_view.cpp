@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/units.h"
 #include "view/field/field_pen.h"
 #include "view/field/section_pen.h"
 #include "view/kit/canvas.h"

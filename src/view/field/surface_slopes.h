@@ -1,6 +1,7 @@
 // Slopes of the solved front beyond those of the sphere it was cut from: what relief and folds are drawn from.
 #pragma once
 
+#include "base/point.h"
 #include "game/live_wound.h"
 
 namespace graftwright {

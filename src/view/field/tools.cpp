@@ -1,6 +1,7 @@
 // What the hands hold, seen from above: the plane aimed at, forceps, needle and its holder.
 #include <algorithm>
 
+#include "base/units.h"
 #include "view/field/field_pen.h"
 
 namespace graftwright {

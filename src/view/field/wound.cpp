@@ -1,6 +1,7 @@
 // The wound from above: what is open, the donor's ink, iris caught, streams in the stain.
 #include <algorithm>
 
+#include "base/units.h"
 #include "view/field/field_pen.h"
 
 namespace graftwright {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/angle.h"
+#include "base/units.h"
 
 namespace graftwright {
 namespace {

@@ -7,6 +7,7 @@
 // what the hand record and the solver know; decides nothing.
 #pragma once
 
+#include "base/point.h"
 #include "game/snapshot.h"
 
 namespace graftwright {

@@ -7,6 +7,7 @@
 
 #include <SFML/Graphics.hpp>
 
+#include "base/point.h"
 #include "view/kit/canvas.h"
 #include "view/kit/letters.h"
 

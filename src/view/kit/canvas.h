@@ -12,6 +12,8 @@
 #include <string_view>
 #include <vector>
 
+#include "base/point.h"
+#include "base/rect.h"
 #include "game/layout.h"
 #include "view/kit/palette.h"
 

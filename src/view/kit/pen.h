@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/point.h"
+#include "base/rect.h"
 #include "view/kit/ui.h"
 
 namespace graftwright {

@@ -11,6 +11,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/rect.h"
 #include "game/layout.h"
 #include "view/kit/theme.h"
 

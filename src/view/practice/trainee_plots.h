@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "base/point.h"
+#include "base/rect.h"
 #include "view/kit/pen.h"
 
 namespace graftwright {

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "view/practice/trainee_plots.h"
 #include "view/practice/trainee_screen.h"
 

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "base/rect.h"
 #include "files/scenario.h"
 #include "logbook/trainee_page.h"
 #include "view/kit/ui.h"

@@ -10,6 +10,7 @@
 
 #include <SFML/Graphics/RenderWindow.hpp>
 
+#include "base/point.h"
 #include "game/journals.h"
 #include "game/level_run.h"
 #include "game/settings.h"

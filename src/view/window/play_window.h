@@ -1,7 +1,7 @@
 // The game in a window: the loop that takes events, lets the session tick, and draws its snapshots.
 //
 // Ticks are fixed; a frame plays as many as time has passed, or fewer where an answer is late: no frame
-// waits for a solver. A scripted hand feeds the same device events that a real one would.
+// waits for a solver. A scripted hand feeds the same inputs that a real one would.
 #pragma once
 
 #include <optional>

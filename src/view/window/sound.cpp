@@ -1,9 +1,11 @@
 #include "view/window/sound.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
+#include <string>
 #include <vector>
 
 #include <SFML/Audio/Sound.hpp>

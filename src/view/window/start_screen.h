@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "base/rect.h"
 #include "base/result.h"
 #include "files/scenario.h"
 #include "logbook/trainee_page.h"
