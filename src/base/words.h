@@ -70,6 +70,7 @@ inline constexpr std::array<const char*, 15> kUnitNames{
     "",      "D",     "mm",        "µm",           "µm RMS",           "mmHg",        "µL/min",
     "°",     "° RMS", "clock (°)", "of thickness", "of the thickness", "of its mean", "points",
     "of 100"};
+static_assert(kUnitNames.size() == static_cast<std::size_t>(Unit::of_100) + 1);
 [[nodiscard]] constexpr const char* name_of(Unit unit) { return kUnitNames[static_cast<std::size_t>(unit)]; }
 
 // A number and its unit: "3 D", "5°", and the number alone where there is none.

@@ -119,9 +119,9 @@ struct Offer {
     bool enabled = true;
 };
 
-// In the field: the pointer moves the aim and a press on the donor sets the needle down, or a press takes the choice there.
+// In the field: the pointer moves the aim and a press on the donor sets the needle down, or a press takes the choice
+// there.
 enum class PointerDoes { nothing, aim, choose };
-
 
 struct Snapshot {
     std::shared_ptr<const Scenario> scenario;
@@ -131,13 +131,13 @@ struct Snapshot {
     double time_s = 0.0;  // the attempt's clock; stands while paused
     double open_s = 0.0;  // until the fourth cardinal
     bool paused = false, fine = false, twin = false;
-    std::string_view title;    // of the stage, in a word or two
-    std::string prompt;        // what to do next, one sentence
+    std::string_view title;  // of the stage, in a word or two
+    std::string prompt;      // what to do next, one sentence
     std::vector<Offer> offers;
     Command wheel = Command::none;  // what a notch asks for: the stage's one continuous thing
     PointerDoes pointer_does = PointerDoes::nothing;
-    std::string notice;        // what has just happened, "" after a while
-    bool warning = false;      // the notice is one to worry about
+    std::string notice;    // what has just happened, "" after a while
+    bool warning = false;  // the notice is one to worry about
 
     DonorPose donor;
     bool forceps = false;

@@ -1,6 +1,7 @@
 // What each flag of a bite says, its limit, and where that limit comes from.
 #include <fmt/format.h>
 
+#include "base/check.h"
 #include "base/words.h"
 #include "score/bite_metrics.h"
 
@@ -45,7 +46,12 @@ std::vector<FlagMeaning> all_meanings() {
 }  // namespace
 
 const std::vector<FlagMeaning>& flag_meanings() {
-    static const std::vector<FlagMeaning> meanings = all_meanings();
+    static const std::vector<FlagMeaning> meanings = [] {
+        std::vector<FlagMeaning> all = all_meanings();
+        for (std::size_t i = 0; i < all.size(); ++i)
+            GRAFTWRIGHT_CHECK(all[i].flag == static_cast<BiteFlag>(i), "meanings in the order of the flags");
+        return all;
+    }();
     return meanings;
 }
 

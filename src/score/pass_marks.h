@@ -70,6 +70,12 @@ inline constexpr std::array<MarkInfo, 23> kMarks{{
     {Mark::cylinder_after_removal, "cylinder afterwards", Unit::dioptre, false},
 }};
 
+static_assert([] {
+    for (std::size_t i = 0; i < kMarks.size(); ++i)
+        if (kMarks[i].mark != static_cast<Mark>(i)) return false;
+    return true;
+}());  // in the order of the marks
+
 [[nodiscard]] constexpr const MarkInfo& info(Mark mark) { return kMarks[static_cast<std::size_t>(mark)]; }
 
 struct PassMark {

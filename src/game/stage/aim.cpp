@@ -11,7 +11,6 @@ namespace graftwright::stage {
 namespace {
 
 constexpr double kAimStep_deg = 1.0, kAimStep_mm = 0.02, kSkewStep_deg = 1.0;
-constexpr std::size_t kMostRuns = 8;  // as files allow
 
 bool may_set_needle_down(Table& table) {
     const LaidThreads& threads = table.threads;

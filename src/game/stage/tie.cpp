@@ -54,8 +54,9 @@ void work_slack_round(Table& table) {
     table.note(EventKind::slack_worked, {{"run", table.threads.attempt.runs.size() + 1},
                                          {"bites", run.bites.size()},
                                          {"tension_mN", *run.worked_mN, 3}});
-    table.say(table.scenario().task.hand.has(Aid::tension) ? fmt::format("Slack worked round at {:.0f} mN.", *run.worked_mN)
-                                                   : "Slack worked round.");
+    table.say(table.scenario().task.hand.has(Aid::tension)
+                  ? fmt::format("Slack worked round at {:.0f} mN.", *run.worked_mN)
+                  : "Slack worked round.");
 }
 
 // Throws that are not locked come off again.

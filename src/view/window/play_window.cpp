@@ -31,8 +31,6 @@ namespace {
 constexpr unsigned kFirstWidth = 1280, kFirstHeight = 800;
 constexpr unsigned kFramesPerSecond = 60;
 
-}  // namespace
-
 class PlayWindow {
   public:
     explicit PlayWindow(const PlayOptions& options);
@@ -377,6 +375,7 @@ FrameReport PlayWindow::run() {
             first_frame_s =
                 options_.seconds_before + std::chrono::duration<double>(FrameClock::Clock::now() - opened).count();
         frames.frame(ours_ms, FrameClock::ms_since(start));
+        std::visit([this](const auto& asked) { heed(asked); }, choice);
         if (options_.frames > 0 && frames.frames() >= options_.frames) break;
     }
     editor_.lay_aside();
@@ -385,6 +384,8 @@ FrameReport PlayWindow::run() {
     report.logbook_fault = practice_->finish();
     return report;
 }
+
+}  // namespace
 
 FrameReport play_in_window(const PlayOptions& options) {
     sf::err().rdbuf(nullptr);  // the library's remarks ("vertical sync not supported") help no trainee
