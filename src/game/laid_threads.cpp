@@ -94,9 +94,11 @@ void LaidThreads::restore_bites(Before& before, DonorAfloat& donor) {
     };
     for (std::size_t b = 0; b < laid.size(); ++b)
         if (tethered(laid, b) && !tethered(before.laid, b)) donor.cut(laid[b].tethers.front());
+    // A bite in place then and now hangs on what holds it now: undone, it may be tethered anew since then.
     for (std::size_t b = 0; b < before.laid.size(); ++b)
-        if (tethered(before.laid, b) && !tethered(laid, b))
-            before.laid[b].tethers = tethers_of(std::vector{before.bites[b]}, donor);
+        if (tethered(before.laid, b))
+            before.laid[b].tethers =
+                tethered(laid, b) ? laid[b].tethers : tethers_of(std::vector{before.bites[b]}, donor);
     attempt.bites = std::move(before.bites);
     laid = std::move(before.laid);
 }
