@@ -1,4 +1,4 @@
-// The leak check shows what opens, only that, and misleads where a real one would.
+// The leak check shows what opens, only that, and misleads where a real one would; the ring check only looks.
 #include <catch2/catch.hpp>
 
 #include "game_scenes.h"
@@ -52,6 +52,23 @@ TEST_CASE("leak check: viscoelastic left in place hides a leak", "[game][quick]"
     hand.ask(Command::stain);
     hand.wait(40);
     CHECK(game.snapshot().leak->streams.size() > hidden);
+}
+
+TEST_CASE("ring check: the eye is looked at, and left as it is", "[game][quick]") {
+    Game game = scenes::new_game();
+    RobotHand hand(game, Device::keyboard);
+    hand.ask(Command::ring_check);
+    REQUIRE(game.snapshot().stage == Stage::ring_check);
+    const std::string notice = game.snapshot().notice;
+    for (const Command none : {Command::refill, Command::wash, Command::sweep, Command::dry, Command::stain,
+                               Command::up, Command::raise_pressure, Command::down, Command::lower_pressure})
+        hand.ask(none);
+    CHECK(game.snapshot().stage == Stage::ring_check);
+    CHECK(game.snapshot().notice == notice);
+    hand.ask(Command::back);
+    hand.ask(Command::leak_check);
+    REQUIRE(game.snapshot().leak);
+    CHECK_FALSE(game.snapshot().leak->saline);
 }
 
 }  // namespace

@@ -15,7 +15,7 @@ Next go_back(std::optional<QuestionInHand>& asking) {
     return Aim();
 }
 
-// What can be done to the chamber while it is looked at.
+// What can be done to the chamber while the wound is watched for leaks.
 void treat(Table& table, const Action& action) {
     Chamber& chamber = table.chamber;
     const double pressure = chamber.view().pressure_mmHg, step = action.amount * kPressureStep_mmHg;
@@ -76,9 +76,8 @@ RingCheck::RingCheck(Table& table, std::optional<QuestionInHand> question) : ask
     table.note(EventKind::ring_check);
 }
 
-Next RingCheck::act(Table& table, const Action& action) {
+Next RingCheck::act(Table&, const Action& action) {
     if (asks_back(action.command, Command::ring_check)) return go_back(asking);
-    treat(table, action);
     return {};
 }
 
