@@ -22,6 +22,42 @@ std::optional<BiteShare> share_of(const ClosureMeasures& attempt, const ClosureM
     return share;
 }
 
+// Tells how many closures are solved, from any thread.
+class SolvedCount {
+  public:
+    SolvedCount(std::size_t all, const ScoreOptions& options) : all_(all), options_(&options) {}
+    void one_more() {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        ++done_;
+        if (options_->progress) options_->progress(done_, all_);
+    }
+
+  private:
+    std::mutex mutex_;
+    std::size_t done_ = 0, all_;
+    const ScoreOptions* options_;
+};
+
+// The attempt with its bite `b` replaced by the twin; a bite of a run by one of the run's swaps.
+PlannedClosure with_twin(PlannedClosure attempt, std::size_t b, const OrderedBite& bite, const PlannedClosure& twins,
+                         const std::vector<std::vector<PlannedRun>>& swaps) {
+    if (bite.run) {
+        attempt.runs[*bite.run] = swaps[*bite.run][bite.in_run];
+    } else {
+        attempt.bites[b] = twins.bites[b];
+    }
+    return attempt;
+}
+
+// Empty unless each of these bites, all that lie in the eye, has its share.
+std::optional<PowerVector> find_interactions(const Scorecard& card, const std::vector<std::size_t>& bites) {
+    const auto shared = [&](std::size_t b) { return card.shares[b].has_value(); };
+    if (bites.empty() || !std::all_of(bites.begin(), bites.end(), shared)) return std::nullopt;
+    PowerVector left = card.attempt.keratometry->power - card.ideal->keratometry->power;
+    for (const std::size_t b : bites) left = left - card.shares[b]->delta;
+    return left;
+}
+
 }  // namespace
 
 std::string Scorecard::reason() const {
@@ -44,7 +80,6 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
         (i == 0 ? planned : planned_twins) = i == 0 ? plan_closure(model, attempt.bites, attempt.runs, turn)
                                                     : plan_closure(model, twin_bites, twin_runs, turn);
     });
-
     for (PlannedRun& run : planned_twins.runs) run.even = true;
 
     std::vector<std::size_t> asked;
@@ -52,13 +87,7 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
         if (!bites[b].removed) asked.push_back(b);
     }
     ClosureMeasures ideal;
-    std::mutex report;
-    std::size_t done = 0;
-    const auto count_one = [&](std::size_t all) {
-        const std::lock_guard<std::mutex> lock(report);
-        ++done;
-        if (options.progress) options.progress(done, all);
-    };
+    SolvedCount solved(2 + asked.size(), options);
     MeasureOptions whole, of_ideal;
     if (options.marks_only) {
         whole.irregularity = scenario.pass.hoa_rms_um.has_value();
@@ -71,7 +100,7 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
         } else {
             ideal = measure_closure(model, planned_twins, of_ideal);
         }
-        count_one(2 + asked.size());
+        solved.one_more();
     });
     card.bites = bite_metrics(scenario, bites, card.converged() ? card.attempt.tension_mN : std::vector<double>());
     if (!card.converged()) return card;
@@ -83,26 +112,14 @@ Scorecard score_attempt(const ScenarioModel& model, const Attempt& attempt, cons
                [&](std::size_t r) { swaps[r] = plan_swaps(model, planned.runs[r], twin_runs[r].bites, turn); });
     on_threads(asked.size(), options.threads, [&](std::size_t i) {
         const std::size_t b = asked[i];
-        PlannedClosure swapped = planned;
-        if (bites[b].run) {
-            swapped.runs[*bites[b].run] = swaps[*bites[b].run][bites[b].in_run];
-        } else {
-            swapped.bites[b] = planned_twins.bites[b];
-        }
+        const PlannedClosure swapped = with_twin(planned, b, bites[b], planned_twins, swaps);
         card.shares[b] = share_of(card.attempt, measure_closure(model, swapped, for_shares));
-        count_one(2 + asked.size());
+        solved.one_more();
     });
     if (ideal.status.converged && ideal.keratometry) {
         card.ideal = std::move(ideal);
         card.score = apply_rules(scenario, attempt, card.attempt, *card.ideal, card.bites);
-        const bool all_shared = !asked.empty() && std::all_of(asked.begin(), asked.end(), [&](std::size_t b) {
-            return card.shares[b].has_value();
-        });
-        if (all_shared) {
-            PowerVector left = card.attempt.keratometry->power - card.ideal->keratometry->power;
-            for (const std::size_t b : asked) left = left - card.shares[b]->delta;
-            card.interactions = left;
-        }
+        card.interactions = find_interactions(card, asked);
     }
     return card;
 }
