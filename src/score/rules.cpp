@@ -35,11 +35,19 @@ double depth_mark(double fraction) {
     return std::clamp((kNoMarkAbove - fraction) / (kNoMarkAbove - kDeepest.value), 0.0, 1.0);
 }
 
-void add_technique(const Scenario& scenario, const Attempt& attempt, const ClosureMeasures& measures,
-                   const std::vector<BiteMetrics>& metrics, std::vector<Rule>& rules) {
-    const std::vector<OrderedBite> bites = bites_in_order(attempt);
+// What technique is judged by, of the bites in the eye: depths as fractions, lengths in mm.
+struct Technique {
+    double depth_mark = 0.0, depth_mismatch = 0.0, depth_range = 0.0;
+    double mean_graft_length = 0.0, mean_host_length = 0.0, length_range = 0.0;
+    double spacing_range = 0.0, radial_error_deg = 0.0;
+    std::optional<double> tension_range;  // over the median
+};
+
+Technique measure_technique(const Scenario& scenario, const std::vector<OrderedBite>& bites,
+                            const ClosureMeasures& measures, const std::vector<BiteMetrics>& metrics) {
+    Technique technique;
     std::vector<double> depths_graft, depths_host, graft_lengths, host_lengths;
-    double depth_marks = 0.0, mismatch = 0.0, radial = 0.0, graft_sum = 0.0, host_sum = 0.0;
+    double depth_marks = 0.0, graft_sum = 0.0, host_sum = 0.0;
     for (std::size_t b = 0; b < bites.size(); ++b) {
         const OrderedBite& bite = bites[b];
         const BiteMetrics& m = metrics[b];
@@ -47,16 +55,21 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
         depths_graft.push_back(m.depth_fraction_graft);
         depths_host.push_back(m.depth_fraction_host);
         depth_marks += 0.5 * (depth_mark(m.depth_fraction_graft) + depth_mark(m.depth_fraction_host));
-        mismatch = std::max(mismatch, std::abs(m.depth_fraction_graft - m.depth_fraction_host));
-        radial = std::max(radial, std::abs(m.radial_error_deg));
+        technique.depth_mismatch =
+            std::max(technique.depth_mismatch, std::abs(m.depth_fraction_graft - m.depth_fraction_host));
+        technique.radial_error_deg = std::max(technique.radial_error_deg, std::abs(m.radial_error_deg));
         graft_lengths.push_back(bite.graft_bite_mm);
         host_lengths.push_back(bite.host_bite_mm);
         graft_sum += bite.graft_bite_mm;
         host_sum += bite.host_bite_mm;
     }
+    const auto count = static_cast<double>(depths_graft.size());
+    technique.depth_mark = depth_marks / count;
+    technique.depth_range = std::max(range(depths_graft), range(depths_host));
+    technique.mean_graft_length = graft_sum / count;
+    technique.mean_host_length = host_sum / count;
+    technique.length_range = std::max(range(graft_lengths), range(host_lengths));
     // Spacing and tension pattern by pattern, the worst counts.
-    double spacing_range = 0.0;
-    std::optional<double> tension_range;
     for (const std::vector<std::size_t>& pattern : patterns_in_eye(bites)) {
         std::vector<Bite> of_pattern;
         std::vector<double> tensions;
@@ -64,34 +77,38 @@ void add_technique(const Scenario& scenario, const Attempt& attempt, const Closu
             of_pattern.push_back(bites[b]);
             tensions.push_back(measures.tension_mN[b]);
         }
-        spacing_range = std::max(spacing_range, range(spacings_mm(scenario, of_pattern)));
+        technique.spacing_range = std::max(technique.spacing_range, range(spacings_mm(scenario, of_pattern)));
         const double usual = median(tensions);
-        if (usual > 0.0) tension_range = std::max(tension_range.value_or(0.0), range(tensions) / usual);
+        if (usual > 0.0)
+            technique.tension_range = std::max(technique.tension_range.value_or(0.0), range(tensions) / usual);
     }
-    const double count = static_cast<double>(depths_graft.size());
+    return technique;
+}
+
+void add_technique(const Technique& technique, const Attempt& attempt, std::vector<Rule>& rules) {
     const auto add = [&](const char* what, Unit unit, double points, double measured, double full, double none,
                          const char* source) {
         rules.push_back({Part::technique, what, unit, points, measured, full, none, source});
     };
     add("depth: mean mark of all sides (1 within 0.85–0.95, 0 at 0.70 and 1.00)", Unit::none, kDepthPoints,
-        depth_marks / count, 1.0, 0.0, kShallowest.source);
-    add("depth: largest difference donor/host", Unit::of_thickness, kTechniquePoints, mismatch, kDepthMismatch.value,
-        2.0 * kDepthMismatch.value, kDepthMismatch.source);
+        technique.depth_mark, 1.0, 0.0, kShallowest.source);
+    add("depth: largest difference donor/host", Unit::of_thickness, kTechniquePoints, technique.depth_mismatch,
+        kDepthMismatch.value, 2.0 * kDepthMismatch.value, kDepthMismatch.source);
     // T8-01 gives half marks at 0.15 of the thickness, 0.5 mm of length and of spacing.
-    add("depth: range over the bites, worse side", Unit::of_thickness, kTechniquePoints,
-        std::max(range(depths_graft), range(depths_host)), kDepthRange.value, 0.20, kDepthRange.source);
-    const double mean_graft = graft_sum / count, mean_host = host_sum / count;
+    add("depth: range over the bites, worse side", Unit::of_thickness, kTechniquePoints, technique.depth_range,
+        kDepthRange.value, 0.20, kDepthRange.source);
     const auto outside = [](double mean) { return std::max({0.0, kShortest.value - mean, mean - kLongest.value}); };
     add("length: mean outside 0.75–1.25 mm, worse side", Unit::mm, kTechniquePoints,
-        std::max(outside(mean_graft), outside(mean_host)), 0.0, 0.5, kShortest.source);
-    add("length: range over the bites, worse side", Unit::mm, kTechniquePoints,
-        std::max(range(graft_lengths), range(host_lengths)), kLengthRange.value, 0.75, kLengthRange.source);
-    add("spacing: range between neighbours", Unit::mm, kTechniquePoints, spacing_range, kSpacingRange.value, 0.75,
-        kSpacingRange.source);
-    add("radial: largest error", Unit::degree, kTechniquePoints, radial, kRadialError_deg.value,
+        std::max(outside(technique.mean_graft_length), outside(technique.mean_host_length)), 0.0, 0.5,
+        kShortest.source);
+    add("length: range over the bites, worse side", Unit::mm, kTechniquePoints, technique.length_range,
+        kLengthRange.value, 0.75, kLengthRange.source);
+    add("spacing: range between neighbours", Unit::mm, kTechniquePoints, technique.spacing_range, kSpacingRange.value,
+        0.75, kSpacingRange.source);
+    add("radial: largest error", Unit::degree, kTechniquePoints, technique.radial_error_deg, kRadialError_deg.value,
         3.0 * kRadialError_deg.value, kRadialError_deg.source);
-    if (tension_range) {
-        add("tension: range over the median, chamber filled", Unit::none, kTechniquePoints, *tension_range,
+    if (technique.tension_range) {
+        add("tension: range over the median, chamber filled", Unit::none, kTechniquePoints, *technique.tension_range,
             kTensionRange.value, 1.0, kTensionRange.source);
     }
     if (!attempt.events.empty()) {
@@ -158,7 +175,7 @@ Score apply_rules(const Scenario& scenario, const Attempt& attempt, const Closur
     add(Part::apposition, "largest step of the front", Unit::um, kStepPoints, step, pass.step_um, 2.0);
     add(Part::apposition, "largest posterior gape (limit: the step's)", Unit::um, kGapePoints,
         max_posterior_gape_um(measures), pass.step_um, 2.0);
-    add_technique(scenario, attempt, measures, bites, score.rules);
+    add_technique(measure_technique(scenario, bites_in_order(attempt), measures, bites), attempt, score.rules);
     weigh_technique(score.rules);
 
     ask(score.marks, Mark::cylinder, pass.cylinder_D, cylinder);
