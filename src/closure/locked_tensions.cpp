@@ -61,6 +61,44 @@ void find_nonnegative_tensions(ThreadResponse::Work& work) {
     }
 }
 
+// Which unknown of the program each locked thread is, into work.merged (−1: not locked): a single bite or a span each,
+// but one for all spans of a run without friction. Returns how many there are.
+Index number_unknowns(const std::vector<RunOfSpans>& runs, std::size_t threads, ThreadResponse::Work& work) {
+    std::vector<Index>& of_thread = work.merged;
+    of_thread.assign(threads, -1);
+    Index n = 0;
+    for (const Index b : work.locked) {
+        const auto thread = static_cast<std::size_t>(b);
+        const auto run = std::find_if(runs.begin(), runs.end(), [&](const RunOfSpans& one) {
+            return thread >= one.first && thread < one.first + one.count;
+        });
+        const bool joined = run != runs.end() && run->friction == 0.0 && thread > run->first;
+        of_thread[thread] = joined ? of_thread[run->first] : n++;
+    }
+    return n;
+}
+
+// Unknowns that slide together move as one, with the lowest of them; slack ones, and all that hang on them, do not
+// move (−1).
+void find_leaders(const TensionProgram& program, Index unknowns, std::vector<Index>& leader) {
+    leader.resize(static_cast<std::size_t>(unknowns));
+    for (Index u = 0; u < unknowns; ++u) at(leader, u) = u;
+    const auto join = [&](Index a, Index b) {
+        const Index low = std::min(at(leader, a), at(leader, b));
+        const Index high = std::max(at(leader, a), at(leader, b));
+        for (Index& one : leader)
+            if (one == high) one = low;
+    };
+    for (std::size_t i = 0; i < program.bites.size(); ++i)
+        if (program.slides(i)) join(program.bites[i].from, program.bites[i].to);
+    for (Index u = 0; u < unknowns; ++u) {
+        if (!program.slack(u) && program.tension()[u] > 0.0) continue;
+        const Index stuck = at(leader, u);
+        for (Index& one : leader)
+            if (one == stuck) one = -1;
+    }
+}
+
 }  // namespace
 
 void Threads::find_locked_tensions(ThreadResponse& out) {
@@ -70,21 +108,11 @@ void Threads::find_locked_tensions(ThreadResponse& out) {
         if (work.locked_tension[k] > 0.0) at(out.unknown, at(work.locked, k)) = out.unknowns++;
 }
 
-// Unknowns of the program: a single bite or a span each, but one for all spans of a run without friction.
 void Threads::find_spans_tensions(const std::vector<Knot>& knots, ThreadResponse& out) const {
     ThreadResponse::Work& work = out.work;
-    std::vector<Index>& of_thread = work.merged;
-    of_thread.assign(size_, -1);
+    const Index n = number_unknowns(runs_, size_, work);
+    const std::vector<Index>& of_thread = work.merged;
     const auto rubs = [&](const RunOfSpans& run) { return run.rubs() && knots[run.first].hold == Hold::locked; };
-    Index n = 0;
-    for (const Index b : work.locked) {
-        const auto thread = static_cast<std::size_t>(b);
-        const auto run = std::find_if(runs_.begin(), runs_.end(), [&](const RunOfSpans& one) {
-            return thread >= one.first && thread < one.first + one.count;
-        });
-        const bool joined = run != runs_.end() && run->friction == 0.0 && thread > run->first;
-        of_thread[thread] = joined ? of_thread[run->first] : n++;
-    }
     std::size_t sliding = 0;
     for (const RunOfSpans& run : runs_) sliding += rubs(run) ? run.count : 0;
     TensionProgram& program = work.program;
@@ -105,24 +133,8 @@ void Threads::find_spans_tensions(const std::vector<Knot>& knots, ThreadResponse
     }
     program.solve();
 
-    // Unknowns that slide together move as one; slack ones, and all that hang on them, do not move.
     std::vector<Index>& leader = work.joined;
-    leader.resize(static_cast<std::size_t>(n));
-    for (Index u = 0; u < n; ++u) at(leader, u) = u;
-    const auto join = [&](Index a, Index b) {
-        const Index low = std::min(at(leader, a), at(leader, b));
-        const Index high = std::max(at(leader, a), at(leader, b));
-        for (Index& one : leader)
-            if (one == high) one = low;
-    };
-    for (std::size_t i = 0; i < program.bites.size(); ++i)
-        if (program.slides(i)) join(program.bites[i].from, program.bites[i].to);
-    for (Index u = 0; u < n; ++u) {
-        if (!program.slack(u) && program.tension()[u] > 0.0) continue;
-        const Index stuck = at(leader, u);
-        for (Index& one : leader)
-            if (one == stuck) one = -1;
-    }
+    find_leaders(program, n, leader);
     work.active.assign(static_cast<std::size_t>(n), -1);  // unknowns of the response, by leader
     for (Index k = 0; k < locked; ++k) {
         const Index u = unknown(k);
