@@ -40,6 +40,46 @@ void add_product(std::array<ElementMatrix, 3>& k, double factor, const Row& a, c
 }
 void add_square(std::array<ElementMatrix, 3>& k, double factor, const Row& a) { add_product(k, factor, a, a); }
 
+// The fields and strains of the header at one point, by its names; β_s, β_θ, φ: what pressure works on.
+struct Strains {
+    Row U, V, W;
+    Row e_s, e_t, gamma, chi_s, chi_t, chi_st, g_s, g_t;
+    Row beta_s, beta_t, phi;
+};
+
+// At x in [0, 1] of an element of length h; α, r and the curvature κ there.
+Strains strains_at(double x, double h, double alpha, double r, double kappa) {
+    const double cos_over_r = std::cos(alpha) / r;
+    const Eigen::Vector4d value = hermite(x, h, 0), slope = hermite(x, h, 1);
+    const auto field = [](int index, const Eigen::Vector4d& shape) {
+        Row row;
+        for (int end = 0; end < 2; ++end) {
+            row.constant[10 * end + index] = shape[2 * end];
+            row.constant[10 * end + kFields + index] = shape[2 * end + 1];
+        }
+        return row;
+    };
+    const Row U = field(0, value), V = field(1, value), W = field(2, value), A = field(3, value), B = field(4, value);
+    const Row dU = field(0, slope), dV = field(1, slope), dW = field(2, slope), dA = field(3, slope),
+              dB = field(4, slope);
+    return {
+        .U = U,
+        .V = V,
+        .W = W,
+        .e_s = dU + kappa * W,
+        .e_t = cos_over_r * U + (1.0 / r) * times_m(V) + kappa * W,
+        .gamma = dV - cos_over_r * V - (1.0 / r) * times_m(U),
+        .chi_s = dA,
+        .chi_t = (1.0 / r) * times_m(B) + cos_over_r * A,
+        .chi_st = dB - cos_over_r * B - (1.0 / r) * times_m(A),
+        .g_s = A + dW - kappa * U,
+        .g_t = B - (1.0 / r) * times_m(W) - kappa * V,
+        .beta_s = kappa * U - dW,
+        .beta_t = (1.0 / r) * times_m(W) + kappa * V,
+        .phi = 0.5 * (dV + cos_over_r * V + (1.0 / r) * times_m(U)),
+    };
+}
+
 }  // namespace
 
 Eigen::Vector4d hermite(double x, double h, int order) {
@@ -61,7 +101,6 @@ ElementStiffness element_stiffness(const ShellElement& element, double poisson_r
     result.pressure_load.setZero();
 
     const double nu = poisson_ratio, t = element.thickness, R = element.radius, h = element.length;
-    const double kappa = 1.0 / R;
     const double C = element.modulus * t / (1.0 - nu * nu);
     const double D = C * t * t / 12.0;
     const double shear = 5.0 / 6.0 * element.modulus / (2.0 * (1.0 + nu)) * t;
@@ -77,56 +116,32 @@ ElementStiffness element_stiffness(const ShellElement& element, double poisson_r
         const double x = kGaussPoint[g];
         const double alpha = element.alpha_begin + x * h / R;
         const double r = R * std::sin(alpha);
-        const double cos_over_r = std::cos(alpha) / r;
         const double weight = kGaussWeight[g] * h * r;
-        const Eigen::Vector4d value = hermite(x, h, 0), slope = hermite(x, h, 1);
-        const auto field = [](int index, const Eigen::Vector4d& shape) {
-            Row row;
-            for (int end = 0; end < 2; ++end) {
-                row.constant[10 * end + index] = shape[2 * end];
-                row.constant[10 * end + kFields + index] = shape[2 * end + 1];
-            }
-            return row;
-        };
-        const Row U = field(0, value), V = field(1, value), W = field(2, value), A = field(3, value),
-                  B = field(4, value);
-        const Row dU = field(0, slope), dV = field(1, slope), dW = field(2, slope), dA = field(3, slope),
-                  dB = field(4, slope);
-
-        const Row e_s = dU + kappa * W;
-        const Row e_t = cos_over_r * U + (1.0 / r) * times_m(V) + kappa * W;
-        const Row gamma = dV - cos_over_r * V - (1.0 / r) * times_m(U);
-        const Row chi_s = dA;
-        const Row chi_t = (1.0 / r) * times_m(B) + cos_over_r * A;
-        const Row chi_st = dB - cos_over_r * B - (1.0 / r) * times_m(A);
-        const Row g_s = A + dW - kappa * U;
-        const Row g_t = B - (1.0 / r) * times_m(W) - kappa * V;
-        const Row slope_s = kappa * U - dW;
-        const Row slope_t = (1.0 / r) * times_m(W) + kappa * V;
-        const Row phi = 0.5 * (dV + cos_over_r * V + (1.0 / r) * times_m(U));
+        const Strains at = strains_at(x, h, alpha, r, 1.0 / R);
 
         auto& k = result.elastic;
-        add_square(k, weight * C, e_s);
-        add_square(k, weight * C, e_t);
-        add_product(k, weight * C * 2.0 * nu, e_s, e_t);
-        add_square(k, weight * C * 0.5 * (1.0 - nu), gamma);
-        add_square(k, weight * D, chi_s);
-        add_square(k, weight * D, chi_t);
-        add_product(k, weight * D * 2.0 * nu, chi_s, chi_t);
-        add_square(k, weight * D * 0.5 * (1.0 - nu), chi_st);
-        add_square(k, weight * shear, g_s);
-        add_square(k, weight * shear, g_t);
+        add_square(k, weight * C, at.e_s);
+        add_square(k, weight * C, at.e_t);
+        add_product(k, weight * C * 2.0 * nu, at.e_s, at.e_t);
+        add_square(k, weight * C * 0.5 * (1.0 - nu), at.gamma);
+        add_square(k, weight * D, at.chi_s);
+        add_square(k, weight * D, at.chi_t);
+        add_product(k, weight * D * 2.0 * nu, at.chi_s, at.chi_t);
+        add_square(k, weight * D * 0.5 * (1.0 - nu), at.chi_st);
+        add_square(k, weight * shear, at.g_s);
+        add_square(k, weight * shear, at.g_t);
 
         auto& kp = result.pressure;
-        add_square(kp, weight * N, slope_s);
-        add_square(kp, weight * N, slope_t);
-        add_square(kp, weight * N * 2.0, phi);
-        add_product(kp, -weight * inner_area, W, e_s + e_t);
-        add_product(kp, -weight * inner_area, U, slope_s);
-        add_product(kp, -weight * inner_area, V, slope_t);
+        add_square(kp, weight * N, at.beta_s);
+        add_square(kp, weight * N, at.beta_t);
+        add_square(kp, weight * N * 2.0, at.phi);
+        add_product(kp, -weight * inner_area, at.W, at.e_s + at.e_t);
+        add_product(kp, -weight * inner_area, at.U, at.beta_s);
+        add_product(kp, -weight * inner_area, at.V, at.beta_t);
 
-        result.pressure_load += weight * (inner_area * W.constant - normal_force * (e_s.constant + e_t.constant) -
-                                          normal_moment * (chi_s.constant + chi_t.constant));
+        result.pressure_load +=
+            weight * (inner_area * at.W.constant - normal_force * (at.e_s.constant + at.e_t.constant) -
+                      normal_moment * (at.chi_s.constant + at.chi_t.constant));
     }
     return result;
 }
