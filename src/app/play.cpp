@@ -69,15 +69,37 @@ void tell_frames(const FrameReport& report) {
                     report.first_frame_s, report.memory_MB, one_line(report.renderer)));
 }
 
+int play_without_window(const Scenario& level, const HandRecord& script, const std::string& save,
+                        const std::string& logbook) {
+    std::optional<ScoringLogbook> book;
+    if (!logbook.empty()) {
+        book.emplace(logbook);
+        if (book->refused()) return kInputFault;
+    }
+    const auto model = std::make_shared<const ScenarioModel>(level);
+    GameOptions options;
+    options.trainee = script.trainee;
+    options.started = script.started;
+    options.left_handed = script.left_handed;
+    options.examiner_view = script.examiner_view;
+    Game game(model, make_inline_service(model), options);
+    constexpr int kSecondsAfter = 10;
+    play_inputs(game, inputs_of(script), kSecondsAfter * kTicksPerSecond, progress_on_terminal("playing second"));
+    return report(game, save, book ? &*book : nullptr);
+}
+
+Result<HandRecord> read_hand(const std::string& path) {
+    const Result<std::string> text = read_text_file(path);
+    return text.ok() ? read_hand_record(text.value(), path) : Result<HandRecord>(text.faults());
+}
+
 }  // namespace
 
 int PlayCommand::run() const {
     const std::string folder = levels.empty() ? levels_folder() : levels;
     std::optional<HandRecord> script;
     if (!hand.empty()) {
-        const Result<std::string> text = read_text_file(hand);
-        const Result<HandRecord> read =
-            text.ok() ? read_hand_record(text.value(), hand) : Result<HandRecord>(text.faults());
+        const Result<HandRecord> read = read_hand(hand);
         if (!read.ok()) {
             tell(read.faults());
             return kInputFault;
@@ -102,44 +124,27 @@ int PlayCommand::run() const {
         say("--logbook " + one_line(place.shown()) + ": " + place.fault() + "\n");
         return kInputFault;
     }
-    if (!no_window) {
-        if (const std::string no_display = display_fault(); !no_display.empty()) {
-            say("graftwright: no display here (" + one_line(no_display) +
-                "); a scripted hand plays without one: play --hand FILE --no-window\n");
-            return kMachineFault;
-        }
-        PlayOptions options;
-        options.levels = folder;
-        options.scenario = level;
-        options.scenario_path = wanted.find('/') == std::string::npos ? folder + "/" + wanted + ".json" : wanted;
-        options.hand = script;
-        options.data = data_folder();
-        options.save = save;
-        options.logbook = logbook;
-        options.program = GRAFTWRIGHT_VERSION;
-        options.frames = frames;
-        const FrameReport report = play_in_window(options);
-        if (frames > 0) tell_frames(report);
-        if (!report.logbook_fault.empty())
-            say("graftwright: not in the logbook: " + one_line(report.logbook_fault) +
-                "; the attempt's file is kept\n");
-        return kDone;
+    if (no_window) return play_without_window(*level, *script, save, logbook);
+    if (const std::string no_display = display_fault(); !no_display.empty()) {
+        say("graftwright: no display here (" + one_line(no_display) +
+            "); a scripted hand plays without one: play --hand FILE --no-window\n");
+        return kMachineFault;
     }
-    std::optional<ScoringLogbook> book;
-    if (!logbook.empty()) {
-        book.emplace(logbook);
-        if (book->refused()) return kInputFault;
-    }
-    const auto model = std::make_shared<const ScenarioModel>(*level);
-    GameOptions options;
-    options.trainee = script->trainee;
-    options.started = script->started;
-    options.left_handed = script->left_handed;
-    options.examiner_view = script->examiner_view;
-    Game game(model, make_inline_service(model), options);
-    constexpr int kSecondsAfter = 10;
-    play_inputs(game, inputs_of(*script), kSecondsAfter * kTicksPerSecond, progress_on_terminal("playing second"));
-    return report(game, save, book ? &*book : nullptr);
+    PlayOptions options;
+    options.levels = folder;
+    options.scenario = level;
+    options.scenario_path = wanted.find('/') == std::string::npos ? folder + "/" + wanted + ".json" : wanted;
+    options.hand = script;
+    options.data = data_folder();
+    options.save = save;
+    options.logbook = logbook;
+    options.program = GRAFTWRIGHT_VERSION;
+    options.frames = frames;
+    const FrameReport report = play_in_window(options);
+    if (frames > 0) tell_frames(report);
+    if (!report.logbook_fault.empty())
+        say("graftwright: not in the logbook: " + one_line(report.logbook_fault) + "; the attempt's file is kept\n");
+    return kDone;
 }
 
 }  // namespace graftwright
