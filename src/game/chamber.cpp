@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "closure/tying.h"
 #include "hand/section_drive.h"
 
 namespace graftwright {
@@ -21,7 +22,8 @@ constexpr double kHighestPressure_mmHg = 80.0;
 
 void Chamber::step(std::size_t bites, double pressed_mN) {
     if (view_.saline) return;
-    const double rate = (bites >= 4 ? kLostPerSecondAnchored : kLostPerSecond) + kLostPer_mNs * std::max(0.0, pressed_mN);
+    const double rate = (bites >= kBitesThatAnchorADonor ? kLostPerSecondAnchored : kLostPerSecond) +
+                        kLostPer_mNs * std::max(0.0, pressed_mN);
     level_ = std::max(0.0, level_ - rate / kTicksPerSecond);
 }
 
@@ -67,7 +69,8 @@ void Chamber::look(const LiveWound* wound) {
             stream.deg = 360.0 * static_cast<double>(j) / static_cast<double>(n);
             stream.strength = std::clamp(1.0 - least / view_.pressure_mmHg, 0.05, 1.0);
         }
-        const bool plugged = !view_.saline && std::max(wound->gap_back_um[j], wound->gap_front_um[j]) < kPluggedBelow_um;
+        const bool plugged =
+            !view_.saline && std::max(wound->gap_back_um[j], wound->gap_front_um[j]) < kPluggedBelow_um;
         if (!plugged && view_.dry) view_.streams.push_back(stream);
     }
 }

@@ -8,6 +8,7 @@
 
 #include "base/point.h"
 #include "base/units.h"
+#include "closure/tying.h"
 #include "score/bites_in_order.h"
 
 namespace graftwright {
@@ -147,7 +148,7 @@ void Table::lose_bite(EventKind how, const std::string& words) {
 
 void Table::pass_time(int ticks) {
     active_ticks += ticks;
-    if (threads.in_place() < 4) open_ticks += ticks;
+    if (threads.in_place() < kBitesThatAnchorADonor) open_ticks += ticks;
 }
 
 void Table::say(std::string words, bool warn) {

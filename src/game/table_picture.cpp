@@ -6,6 +6,7 @@
 
 #include "base/point.h"
 #include "base/units.h"
+#include "closure/tying.h"
 #include "game/table.h"
 #include "score/bites_in_order.h"
 
@@ -37,7 +38,7 @@ LaidBite Table::laid_as(const BitePath& path) const {
     LaidBite laid;
     const DonorPose pose = donor.pose();
     static_cast<BitePath&>(laid.bite) = path;
-    const double half_gap = 0.5 * kOpenGap_mm * (threads.in_place() >= 4 ? 0.3 : 1.0);
+    const double half_gap = 0.5 * kOpenGap_mm * (threads.in_place() >= kBitesThatAnchorADonor ? 0.3 : 1.0);
     const auto on_donor = [&](double inward, double sideways) {
         const double radius = bed_radius_mm(scenario(), path.graft_deg) - half_gap - inward;
         const Point at = at_angle(radius, path.graft_deg), t = at_angle(sideways, path.graft_deg + 90.0);
