@@ -16,7 +16,7 @@
 // Pressure also squeezes the wall: its normal stress −p(½ − z/t) stretches the wall sideways, more on
 // the inside, by Poisson's effect: 6 % of the rise of a pressurised cap's apex. In an uncut or clamped shell
 // nothing comes of the moment, but at a cut edge it is let go and turns the edge outward. (The same effect of a
-// thread's normal forces, ShellSide::add_point_forces, is 0.7 D of mean K on the sutured ring.)
+// thread's normal forces, PointLoads, is 0.7 D of mean K on the sutured ring.)
 // mm, N, MPa, rad. Source of the strains: Naghdi's theory as in Ventsel & Krauthammer, Thin Plates and
 // Shells (from memory), checked by rigid modes and closed forms in tests/shell.
 #pragma once
