@@ -1,5 +1,6 @@
 // A logbook that may only be read is read, and refuses to be written with a sentence.
 #include <csignal>
+#include <cstdlib>
 #include <fstream>
 #include <map>
 #include <set>
@@ -39,6 +40,19 @@ struct Shelf {
         }
         return all;
     }
+};
+
+// A folder for temporary files of this test alone: others run beside it, and leave theirs while they run.
+struct OwnTemporaries {
+    TemporaryFolder folder;
+    const std::string before = fs::temp_directory_path();
+    OwnTemporaries() {
+        fs::permissions(folder.file(""), fs::perms(0777));
+        setenv("TMPDIR", folder.file("").c_str(), 1);
+    }
+    ~OwnTemporaries() { setenv("TMPDIR", before.c_str(), 1); }
+    OwnTemporaries(const OwnTemporaries&) = delete;
+    OwnTemporaries& operator=(const OwnTemporaries&) = delete;
 };
 
 // What is left in the folder for temporary files.
@@ -83,6 +97,7 @@ TEST_CASE("SQLite: a logbook in a folder that may only be read is read, and noth
     }
     shelf.close();
     const auto before = shelf.contents();
+    const OwnTemporaries temporaries;
     const std::set<std::string> others = left_behind();
     REQUIRE(before.size() == 1);
     CHECK(holds_for_nobody([&] { return is_read_only_with(shelf.path, 30); }));
@@ -101,6 +116,7 @@ TEST_CASE("SQLite: what a program that died has in its log is read with the rest
     REQUIRE(fs::file_size(died.path + "-wal") > 0);
     died.close();
     const auto before = died.contents();
+    const OwnTemporaries temporaries;
     const std::set<std::string> others = left_behind();
     CHECK(holds_for_nobody([&] { return is_read_only_with(died.path, 30); }));
     CHECK(died.contents() == before);
