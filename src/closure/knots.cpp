@@ -31,13 +31,13 @@ void Threads::add_run(const ClosureSystem& system, const WoundInterface& interfa
 
 // A response that has been used before keeps its memory: nothing is allocated then.
 void Threads::begin(ThreadResponse& out) const {
-    const auto count = static_cast<Eigen::Index>(size_);
+    const auto count = Index(size_);
     ThreadResponse::Work& work = out.work;
     out.tension.setZero(count);
     out.elongation.setZero(count);
     out.ends.resize(crossings_.size());
     out.by_end.resize(crossings_.size());
-    out.pull.resize(static_cast<Eigen::Index>(crossings_.size()));
+    out.pull.resize(Index(crossings_.size()));
     out.unknowns = 0;
     out.unknown.assign(size_, -1);
     out.slid.assign(size_, 0.0);
@@ -66,12 +66,11 @@ void Threads::find_unloaded(const ReducedSystem& system, const RingMatrix& edges
 
 double Threads::pull_locked(const ReducedSystem& system, const std::vector<Knot>& knots, ThreadResponse& out) const {
     ThreadResponse::Work& work = out.work;
-    const auto locked = static_cast<Eigen::Index>(work.locked.size());
-    for (Eigen::Index k = 0; k < locked; ++k) {
-        const Eigen::Index b = work.locked[static_cast<std::size_t>(k)];
-        const Knot& knot = knots[static_cast<std::size_t>(b)];
-        for (Eigen::Index m = 0; m < locked; ++m)
-            work.flexibility(k, m) = system.loop_compliance(b, work.locked[static_cast<std::size_t>(m)]);
+    const auto locked = Index(work.locked.size());
+    for (Index k = 0; k < locked; ++k) {
+        const Index b = at(work.locked, k);
+        const Knot& knot = at(knots, b);
+        for (Index m = 0; m < locked; ++m) work.flexibility(k, m) = system.loop_compliance(b, at(work.locked, m));
         work.flexibility(k, k) += 1.0 / knot.stiffness;
         work.right[k] = out.elongation[b] + knot.tie_tension / knot.stiffness - knot.tie_elongation;
     }
@@ -81,9 +80,9 @@ double Threads::pull_locked(const ReducedSystem& system, const std::vector<Knot>
         find_spans_tensions(knots, out);
     }
     double energy = 0.0;
-    for (Eigen::Index k = 0; k < locked; ++k) {
-        const Eigen::Index b = work.locked[static_cast<std::size_t>(k)];
-        const Knot& knot = knots[static_cast<std::size_t>(b)];
+    for (Index k = 0; k < locked; ++k) {
+        const Index b = at(work.locked, k);
+        const Knot& knot = at(knots, b);
         const double tension = out.tension[b] = work.locked_tension[k], excess = tension - knot.tie_tension;
         energy += 0.5 * excess * excess / knot.stiffness + tension * knot.tie_elongation;
     }
@@ -97,7 +96,7 @@ void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knot
     ThreadResponse::Work& work = out.work;
     work.locked.clear();
     for (std::size_t b = 0; b < size_; ++b) {
-        const auto thread = static_cast<Eigen::Index>(b);
+        const auto thread = Index(b);
         if (knots[b].hold == Hold::drawn) out.tension[thread] = knots[b].tie_tension;
         if (knots[b].hold == Hold::locked) work.locked.push_back(thread);
     }
@@ -110,8 +109,8 @@ void Threads::respond(const ReducedSystem& system, const std::vector<Knot>& knot
     elongate();
     // Tᵀ u − ½ Tᵀ D T with D T = u − e.
     out.energy = 0.5 * out.tension.dot(work.unloaded + out.elongation) - spring_energy;
-    for (Eigen::Index c = 0; c < out.pull.size(); ++c) {
-        const Crossing& crossing = crossings_[static_cast<std::size_t>(c)];
+    for (Index c = 0; c < out.pull.size(); ++c) {
+        const Crossing& crossing = at(crossings_, c);
         out.pull[c] = crossing.share() * out.tension[crossing.first];
         if (crossing.second >= 0) out.pull[c] += crossing.share() * out.tension[crossing.second];
     }

@@ -16,6 +16,10 @@ namespace {
 constexpr int kMaxPasses = 12;
 constexpr double kSettled = 1e-4, kAlmostSettled = 1e-2;
 
+std::string at_pressure(const char* what, double pressure) {
+    return std::string(what) + " at " + std::to_string(std::lround(mmhg_from_mpa(pressure))) + " mmHg";
+}
+
 std::string beyond_the_model(const WoundModel& model, double pressure) {
     const auto words = [](double p) {
         return std::to_string(static_cast<int>(std::floor(mmhg_from_mpa(p) + 1e-6))) + " mmHg";
@@ -90,9 +94,7 @@ double Closure::wet_fibres(double pressure) {
 bool Closure::settle(double pressure, bool friction, bool fluid) {
     const WoundModel& model = system_->model();
     if (pressure > model.highest_pressure() * (1.0 + 1e-9)) {  // there and back between MPa and mmHg rounds
-        status_.converged = false;
-        status_.reason = beyond_the_model(model, pressure);
-        return false;
+        return fail(beyond_the_model(model, pressure));
     }
     const ReducedSystem& reduced = reduced_at(pressure);
     state_.pressure = pressure;
@@ -105,18 +107,16 @@ bool Closure::settle(double pressure, bool friction, bool fluid) {
         status_.inner_limited += summary.inner_limited;
         status_.inner_curved += summary.inner_curved;
         status_.residual = std::max(status_.residual, summary.residual);
-        if (!summary.converged) {
-            return fail("the wound found no balance", pressure);
-        }
+        if (!summary.converged) return fail(at_pressure("the wound found no balance", pressure));
         transform_.edges_to_points(state_.edges, points_);
-        double& change = last_change_ = 0.0;
+        last_change_ = 0.0;
         if (sliding) {
             threads_.respond(reduced, state_.knots, state_.edges, points_, threads_now_);
-            change = update_grips();
+            last_change_ = update_grips();
         }
-        if (friction) change = std::max(change, interface_->update_bounds(jumps_now(), state_.fibres));
-        if (fluid) change = std::max(change, wet_fibres(reduced.pressure));
-        if (change < kSettled) break;
+        if (friction) last_change_ = std::max(last_change_, interface_->update_bounds(jumps_now(), state_.fibres));
+        if (fluid) last_change_ = std::max(last_change_, wet_fibres(reduced.pressure));
+        if (last_change_ < kSettled) break;
     }
     if (friction) interface_->carry_anchors(jumps_now(), state_.fibres);
     if (!sliding) threads_.respond(reduced, state_.knots, state_.edges, points_, threads_now_);
@@ -126,7 +126,8 @@ bool Closure::settle(double pressure, bool friction, bool fluid) {
 }
 
 bool Closure::at_rest() {
-    return last_change_ <= kAlmostSettled || fail("friction and fluid in the wound found no rest", state_.pressure);
+    return last_change_ <= kAlmostSettled ||
+           fail(at_pressure("friction and fluid in the wound found no rest", state_.pressure));
 }
 
 bool Closure::advance(double pressure, bool friction, bool fluid) {
@@ -135,9 +136,9 @@ bool Closure::advance(double pressure, bool friction, bool fluid) {
     return true;
 }
 
-bool Closure::fail(const char* what, double pressure) {
+bool Closure::fail(std::string reason) {
     status_.converged = false;
-    status_.reason = std::string(what) + " at " + std::to_string(std::lround(mmhg_from_mpa(pressure))) + " mmHg";
+    status_.reason = std::move(reason);
     return false;
 }
 
@@ -243,11 +244,8 @@ bool Closure::step(const CutOut& some) {
 }
 
 bool Closure::step(const Finish& end) {
-    if (bites_in_place() < kBitesThatHoldAChamber + end.cut_out.size()) {
-        status_.converged = false;
-        status_.reason = "fewer than three bites do not hold a filled chamber";
-        return false;
-    }
+    if (bites_in_place() < kBitesThatHoldAChamber + end.cut_out.size())
+        return fail("fewer than three bites do not hold a filled chamber");
     return step(CutOut{end.cut_out});
 }
 

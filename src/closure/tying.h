@@ -140,7 +140,7 @@ class Closure {
     // The same as a part of the course: where it came to no full rest, the status says so.
     bool advance(double pressure, bool friction, bool fluid);
     // False, with the reason in the status.
-    bool fail(const char* what, double pressure);
+    bool fail(std::string reason);
     // At tying pressure and with friction, as so many bites in place allow.
     bool settle_as_tied();
     // Threads side by side, at the balance just found.
