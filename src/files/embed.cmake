@@ -5,10 +5,7 @@ string(APPEND embedded "namespace graftwright {\n\nstd::string_view schema_text(
 string(APPEND embedded "    switch (kind) {\n")
 foreach(kind scenario attempt ring hand)
   set(schema_file "${CMAKE_SOURCE_DIR}/levels/${kind}.schema.json")
-  set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS "${schema_file}")
-  # HEX: file(READ) as text would trip over [ ] and ; of JSON.
-  file(READ "${schema_file}" bytes HEX)
-  string(REGEX REPLACE "([0-9a-f][0-9a-f])" "'\\\\x\\1'," bytes "${bytes}")
+  graftwright_file_as_characters("${schema_file}" bytes)
   string(APPEND embedded "        case FileKind::${kind}: {\n")
   string(APPEND embedded "            static constexpr char kText[] = {${bytes}};\n")
   string(APPEND embedded "            return {kText, sizeof kText};\n        }\n")

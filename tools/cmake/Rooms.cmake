@@ -39,6 +39,15 @@ function(graftwright_room name)
   endif()
 endfunction()
 
+# graftwright_file_as_characters(file list): the file's bytes as the inside of a C array, for what is built into the
+# program as it is; a changed file configures anew.
+function(graftwright_file_as_characters file list)
+  set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS "${file}")
+  file(READ "${file}" bytes HEX)  # as text it would trip over [ ] and ; of JSON
+  string(REGEX REPLACE "([0-9a-f][0-9a-f])" "'\\\\x\\1'," bytes "${bytes}")
+  set(${list} "${bytes}" PARENT_SCOPE)
+endfunction()
+
 # graftwright_room_tests(room): tests/<room>/*_test.cpp become the program <room>_tests, each test
 # case a ctest of its own, labelled with its tags. COMPUTES: they do algebra of their own; all others are compiled in
 # less time, since what they try is optimised in its room.
