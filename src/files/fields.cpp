@@ -18,29 +18,19 @@ namespace graftwright {
 namespace {
 
 template <typename Enum>
-std::optional<Enum> named(const std::string& wanted) {
-    for (const auto& [choice, name] : names_of(Enum{}))
-        if (name == wanted) return choice;
-    return std::nullopt;
-}
-
-template <typename Enum>
 Choice choice_of(Enum& member) {
-    return {[&member] {
-                for (const auto& [choice, name] : names_of(Enum{}))
-                    if (choice == member) return std::string(name);
-                return std::string();
-            },
-            [&member](const std::string& wanted) { member = named<Enum>(wanted).value_or(member); }};
+    return {[&member] { return std::string(name_of(member)); },
+            [&member](const std::string& wanted) { member = choice_named<Enum>(wanted).value_or(member); }};
 }
 
 template <typename Enum>
 ChoiceSet set_of(std::vector<Enum>& members) {
     return {[&members](const std::string& name) {
-                return std::any_of(members.begin(), members.end(), [&](Enum one) { return one == named<Enum>(name); });
+                return std::any_of(members.begin(), members.end(),
+                                   [&](Enum one) { return one == choice_named<Enum>(name); });
             },
             [&members](const std::string& name, bool on) {
-                const std::optional<Enum> choice = named<Enum>(name);
+                const std::optional<Enum> choice = choice_named<Enum>(name);
                 if (choice) std::erase(members, *choice);
                 if (choice && on) members.push_back(*choice);
             }};

@@ -37,17 +37,17 @@ void take(const Json& value, std::array<double, 2>& member) {
 template <typename Choice>
 requires std::is_enum_v<Choice>
 void take(const Json& value, Choice& member) {
-    for (const auto& [choice, name] : names_of(Choice{}))
-        if (value.is_string() && value.get_ref<const std::string&>() == name) member = choice;
+    if (value.is_string()) member = choice_named<Choice>(value.get_ref<const std::string&>()).value_or(member);
 }
 template <typename Choice>
 requires std::is_enum_v<Choice>
 void take(const Json& value, std::vector<Choice>& member) {  // unknown names are left out
     if (!value.is_array()) return;
     member.clear();
-    for (const Json& item : value)
-        for (const auto& [choice, name] : names_of(Choice{}))
-            if (item.is_string() && item.get_ref<const std::string&>() == name) member.push_back(choice);
+    for (const Json& item : value) {
+        if (!item.is_string()) continue;
+        if (const auto known = choice_named<Choice>(item.get_ref<const std::string&>())) member.push_back(*known);
+    }
 }
 template <typename Item>
 void take(const Json& value, std::vector<Item>& member);

@@ -7,6 +7,7 @@
 
 #include <array>
 #include <concepts>
+#include <optional>
 #include <string_view>
 #include <type_traits>
 #include <utility>
@@ -51,6 +52,20 @@ inline constexpr auto names_of(HandDoes) {
     return std::array{ChoiceNames<HandDoes>{move, "move"}, ChoiceNames<HandDoes>{press, "press"},
                       ChoiceNames<HandDoes>{release, "release"}, ChoiceNames<HandDoes>{wheel, "wheel"},
                       ChoiceNames<HandDoes>{key, "key"}};
+}
+
+// The name of a choice in files, "" where it has none; and the choice of a name.
+template <typename Choice>
+[[nodiscard]] constexpr std::string_view name_of(Choice wanted) {
+    for (const auto& [choice, name] : names_of(Choice{}))
+        if (choice == wanted) return name;
+    return "";
+}
+template <typename Choice>
+[[nodiscard]] constexpr std::optional<Choice> choice_named(std::string_view wanted) {
+    for (const auto& [choice, name] : names_of(Choice{}))
+        if (name == wanted) return choice;
+    return std::nullopt;
 }
 
 // One each_key for const and plain values: Of<Value> is what remains without const.

@@ -23,11 +23,7 @@ OrderedJson tree(const std::string& value) { return value; }
 OrderedJson tree(const std::optional<double>& value) { return value ? tree(*value) : OrderedJson(nullptr); }
 OrderedJson tree(const std::array<double, 2>& value) { return OrderedJson::array({tree(value[0]), tree(value[1])}); }
 template <typename Choice>
-requires std::is_enum_v<Choice> OrderedJson tree(Choice value) {
-    for (const auto& [choice, name] : names_of(Choice{}))
-        if (choice == value) return name;
-    return nullptr;
-}
+requires std::is_enum_v<Choice> OrderedJson tree(Choice value) { return name_of(value); }
 template <typename Item>
 OrderedJson tree(const std::vector<Item>& values);
 template <typename Object>
