@@ -106,8 +106,8 @@ DrillJudge::DrillJudge(const ScenarioModel& model, int threads) : model_(&model)
     GRAFTWRIGHT_CHECK(scenario.kind != ScenarioKind::closure, "a closure is scored, not judged");
     if (!asks_a_question(scenario.kind)) return;
     const std::vector<Bite>& bites = scenario.start.bites;
-    start_ = std::make_shared<const ClosureMeasures>(
-        measure_closure(model, plan_closure(model, bites), without_irregularity()));
+    const PlannedClosure planned = plan_closure(model, bites);
+    start_ = std::make_shared<const ClosureMeasures>(measure_closure(model, planned, without_irregularity()));
     if (scenario.kind != ScenarioKind::read_rings || !solved(*start_)) return;
     for (std::size_t b = 0; b < bites.size(); ++b) {
         if (bites[b].removed) continue;
@@ -121,8 +121,7 @@ DrillJudge::DrillJudge(const ScenarioModel& model, int threads) : model_(&model)
         options.leak = false;
         options.redraw = readings_[i].bite;
         BiteReading& reading = readings_[i];
-        reading.drawn =
-            std::make_shared<const ClosureMeasures>(measure_closure(model, plan_closure(model, bites), options));
+        reading.drawn = std::make_shared<const ClosureMeasures>(measure_closure(model, planned, options));
         if (solved(*reading.drawn)) reading.cylinder_D = reading.drawn->keratometry->cylinder_D;
     });
 }
