@@ -5,6 +5,8 @@
 #include <cmath>
 #include <cstddef>
 
+#include "base/statistics.h"
+
 namespace graftwright {
 namespace {
 
@@ -43,11 +45,7 @@ PowerScale own_scale(const std::vector<const CurvatureMap*>& maps) {
         }
     }
     if (values.empty()) return {};
-    std::sort(values.begin(), values.end());
-    const auto at = [&](double share) {
-        return values[static_cast<std::size_t>(share * static_cast<double>(values.size() - 1))];
-    };
-    const double low = at(kLeftOut), high = at(1.0 - kLeftOut);
+    const double low = quantile(values, kLeftOut), high = quantile(values, 1.0 - kLeftOut);
     PowerScale scale;
     scale.step_D = high - low > kMostSteps ? 2.0 : 1.0;
     scale.low_D = scale.step_D * std::floor(low / scale.step_D);

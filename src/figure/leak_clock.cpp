@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/angle.h"
 #include "score/bites_in_order.h"
 
 namespace graftwright {
@@ -40,7 +41,7 @@ void mark_bites(LeakClock& clock, const Attempt& attempt) {
 }
 
 std::vector<SlantPoint> slant(const LeakClock::Span& span) {
-    const double turn_deg = std::remainder(span.to_deg - span.from_deg, 360.0);
+    const double turn_deg = turn_between_deg(span.from_deg, span.to_deg);
     std::vector<SlantPoint> way;
     for (int i = 0; i <= kPieces; ++i) {
         const double along = static_cast<double>(i) / kPieces;

@@ -24,7 +24,7 @@ Finding at_one_place(const std::string& bites_pointer, std::size_t first, std::s
     return {below(bites_pointer, second),
             fmt::format("{}bites {} and {} lie at one place, expected {}° or more between them at "
                         "the donor's or the host's edge",
-                        owner.empty() ? "" : owner + ": ", first + 1, second + 1, number_words(kOnePlaceDeg)),
+                        owner.empty() ? "" : owner + ": ", first + 1, second + 1, number_words(kOnePlace_deg)),
             false,
             {},
             std::move(stands_on)};
@@ -199,21 +199,21 @@ Findings shape_of_eye(const Scenario& scenario) {
                           "anterior_radius_mm",
                           number_words(eye.limbus_diameter_mm), rounded(widest)));
     const double rim = bed.limbus() - bed.largest_bed_radius() - bed.shift();
-    if (bed.limbus() - bed.largest_bed_radius() < kLeastRimMm)
+    if (bed.limbus() - bed.largest_bed_radius() < kLeastRim_mm)
         fault("/eye/bed_diameter_mm",
               fmt::format("eye.bed_diameter_mm is {}, expected a bed at least {} mm inside the limbus "
                           "all round (limbus_diameter_mm {})",
-                          number_words(eye.bed_diameter_mm), number_words(kLeastRimMm),
+                          number_words(eye.bed_diameter_mm), number_words(kLeastRim_mm),
                           number_words(eye.limbus_diameter_mm)));
-    else if (rim < kLeastRimMm)
+    else if (rim < kLeastRim_mm)
         fault("/eye/bed_shift_mm",
               fmt::format("eye.bed_shift_mm moves the bed by {} mm, expected a bed at least {} mm "
                           "inside the limbus all round: a shift of at most {} mm",
-                          rounded(bed.shift()), number_words(kLeastRimMm), rounded(rim + bed.shift() - kLeastRimMm)));
+                          rounded(bed.shift()), number_words(kLeastRim_mm), rounded(rim + bed.shift() - kLeastRim_mm)));
     const double misfit = scenario.graft.diameter_mm - eye.bed_diameter_mm;
-    if (std::fabs(misfit) > kMostMisfitMm)
+    if (std::fabs(misfit) > kMostMisfit_mm)
         fault("/graft/diameter_mm", fmt::format("graft.diameter_mm is {}, expected within {} mm of the bed's {} mm",
-                                                number_words(scenario.graft.diameter_mm), number_words(kMostMisfitMm),
+                                                number_words(scenario.graft.diameter_mm), number_words(kMostMisfit_mm),
                                                 number_words(eye.bed_diameter_mm)));
     return findings;
 }
@@ -250,10 +250,10 @@ Findings rules_of(const RingCase& ring) {
                             false,
                             {},
                             shape});
-    if (ring.wound_r_mm > ring.limbus_r_mm - kLeastRimMm)
+    if (ring.wound_r_mm > ring.limbus_r_mm - kLeastRim_mm)
         findings.push_back({"/wound_r_mm",
                             fmt::format("wound_r_mm is {}, expected at least {} mm inside the limbus",
-                                        number_words(ring.wound_r_mm), number_words(kLeastRimMm)),
+                                        number_words(ring.wound_r_mm), number_words(kLeastRim_mm)),
                             false,
                             {},
                             shape});

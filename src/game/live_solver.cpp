@@ -11,7 +11,6 @@
 #include "base/units.h"
 #include "leak/wound_test.h"
 #include "optics/deformed_donor.h"
-#include "optics/maps.h"
 #include "optics/ring_reflection.h"
 #include "score/bites_in_order.h"
 #include "score/ideal_twin.h"
@@ -213,10 +212,10 @@ std::shared_ptr<const LiveWound> LiveSolver::solve(const WoundQuestion& question
     const ClosureState& state = closure.state();
     read_tensions(prepared.system, state.tension, wound->tension_mN, wound->span_mN);
     read_wound(*wound, closure);
-    const DeformedDonor front(
-        model_->wound(),
-        model_->wound().donor_displacement(state.pressure, state.donor_edge(), prepared.paths(), state.tension, kOpticalHarmonics),
-        pupil);
+    const DeformedDonor front(model_->wound(),
+                              model_->wound().donor_displacement(state.pressure, state.donor_edge(), prepared.paths(),
+                                                                 state.tension, kOpticalHarmonics),
+                              pupil);
     read_surface(*wound, front, {pupil.x(), pupil.y()});
     return wound;
 }

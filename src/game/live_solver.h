@@ -17,10 +17,10 @@ namespace graftwright {
 
 struct WoundQuestion {
     int tick = 0;
-    std::vector<Bite> bites;      // in tying order; the last may still be drawn to its tension
-    std::vector<Run> runs;        // tied after the bites; of the last the knot may still be drawn
-    double pressure_mmHg = 0.0;   // 0: left at tying pressure
-    bool map = false;             // at the ring check; nothing is worked out for it any more
+    std::vector<Bite> bites;     // in tying order; the last may still be drawn to its tension
+    std::vector<Run> runs;       // tied after the bites; of the last the knot may still be drawn
+    double pressure_mmHg = 0.0;  // 0: left at tying pressure
+    bool map = false;            // at the ring check, which asks anew: replays keep the ticks of their answers
 };
 
 class LiveSolver {

@@ -89,7 +89,7 @@ void Table::use_forceps(std::optional<Point> at) {
         const double deg =
             deg_from_rad(std::atan2(plane.donor_edge.y - pose.y, plane.donor_edge.x - pose.x)) + kBeside_deg;
         const double radius = bed_radius_mm(scenario(), deg) - kInward_mm;
-        at = Point{pose.x + radius * std::cos(rad_from_deg(deg)), pose.y + radius * std::sin(rad_from_deg(deg))};
+        at = plus({pose.x, pose.y}, polar(radius, rad_from_deg(deg)));
     }
     if (!donor.hold(*at)) say("No donor under the forceps.", true);
 }
@@ -99,9 +99,9 @@ void Table::select_near(Point field) {
     for (std::size_t b = 0; b < threads.count(); ++b) {
         const LaidBite laid = laid_bite(b);
         if (laid.bite.removed) continue;
-        const double distance = std::hypot(laid.exit.x - field.x, laid.exit.y - field.y);
-        if (distance >= nearest) continue;
-        nearest = distance;
+        const double away = distance(laid.exit, field);
+        if (away >= nearest) continue;
+        nearest = away;
         selected = b;
     }
 }

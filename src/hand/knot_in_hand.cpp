@@ -4,12 +4,11 @@
 #include <cmath>
 
 #include "base/units.h"
+#include "files/limits.h"
 #include "hand/section_drive.h"
 
 namespace graftwright {
 namespace {
-
-constexpr std::size_t kMostThrows = 8;  // an attempt's limit
 
 // How fast a hand takes up the tension it means to hold. Our choice: 15 mN within an eighth of a second.
 constexpr double kTakeUp_mN_per_s = 120.0;

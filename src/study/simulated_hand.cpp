@@ -1,10 +1,8 @@
 #include "study/simulated_hand.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "base/angle.h"

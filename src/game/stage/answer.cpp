@@ -20,8 +20,7 @@ std::vector<std::optional<Point>> choice_places(const Table& table, const DrillS
         if (const std::optional<std::size_t> bite = bite_of(choice); bite && *bite < table.threads.count()) {
             at = table.laid_bite(*bite).exit;
         } else if (is_place(choice)) {
-            const double radius = bed_radius_mm(table.scenario(), choice.deg), rad = rad_from_deg(choice.deg);
-            at = Point{radius * std::cos(rad), radius * std::sin(rad)};
+            at = polar(bed_radius_mm(table.scenario(), choice.deg), rad_from_deg(choice.deg));
         }
         places.push_back(at);
     }

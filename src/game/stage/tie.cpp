@@ -6,6 +6,7 @@
 
 #include "base/point.h"
 #include "files/event_kind.h"
+#include "files/limits.h"
 #include "game/stage/stages.h"
 
 namespace graftwright::stage {
@@ -14,7 +15,6 @@ namespace {
 constexpr double kPullStep_mN = 1.0;
 constexpr double kDragPull_mN_per_mm = 50.0;  // 0.25 mN a design pixel
 constexpr double kHandPulls_mN = 100.0;       // most that fingers put on hair-fine thread (our choice)
-constexpr std::size_t kMostThrows = 8;
 // Slack is fed on with two forceps from span to span. No timing of it was found; 1.5 s a bite is our choice.
 constexpr double kWorkRoundSeconds = 1.5;
 

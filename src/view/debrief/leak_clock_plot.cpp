@@ -1,6 +1,5 @@
 // The seal by the clock; see plots.h.
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include <fmt/format.h>

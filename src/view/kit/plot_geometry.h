@@ -4,11 +4,6 @@
 #pragma once
 
 #include "base/point.h"
-#include "files/attempt.h"
-#include "hand/needle.h"
-#include "optics/power_vector.h"
-#include <string>
-#include <vector>
 
 namespace graftwright {
 
